@@ -1,0 +1,151 @@
+// Package action is about the heights of strings: how high each should stand
+// over a curved board, and what to change at the saddle to get it there.
+//
+// A height runs from the crown of a named fret to the underside of the string,
+// up positive. Offsets run from the board's centre line, positive towards the
+// treble edge. Strings are numbered from the treble edge.
+package action
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/units"
+)
+
+// AtSaddle returns the change of height at the saddle that gives a wanted change
+// at a fret, the nut end staying where it is: twice the change at the 12th.
+// share is the fret's share of the scale from the nut (fret.Share); 0, the nut
+// itself, gives an infinity.
+func AtSaddle(change units.Length, share float64) units.Length {
+	return units.Length(float64(change) / share)
+}
+
+// Board is what string heights need to know of a neck: its top, its scale and
+// how its strings fan out.
+type Board struct {
+	Surface      fret.Surface
+	Scale        units.Length
+	NutSpread    units.Length // centre to centre of the outer strings at the nut
+	SaddleSpread units.Length // and at the saddle
+	Strings      int          // at least 1, their centres evenly spaced
+}
+
+// Check reports why the board cannot be, or nil.
+func (b Board) Check() error {
+	if !(b.Scale > 0) || math.IsInf(float64(b.Scale), 1) {
+		return fmt.Errorf("got a scale of %v, want more than 0", b.Scale)
+	}
+	if b.Strings < 1 {
+		return fmt.Errorf("got %d strings, want at least 1", b.Strings)
+	}
+	if !(b.NutSpread >= 0 && b.SaddleSpread >= 0) {
+		return fmt.Errorf("got string spreads of %v and %v, want at least 0", b.NutSpread, b.SaddleSpread)
+	}
+	if err := b.Surface.Check(); err != nil {
+		return err
+	}
+	for _, from := range []units.Length{0, b.Scale} {
+		if r, half := b.Surface.Radius(from), b.Offset(1, from); !(r > half) {
+			return fmt.Errorf("got a board radius of %v, want more than %v, half the spread of its strings there", r, half)
+		}
+	}
+	return nil
+}
+
+// Offset returns how far string s stands from the centre line at a distance
+// from the nut.
+func (b Board) Offset(s int, from units.Length) units.Length {
+	if b.Strings < 2 {
+		return 0
+	}
+	spread := b.NutSpread + units.Length(float64(b.SaddleSpread-b.NutSpread)*from.Over(b.Scale))
+	return spread * units.Length(0.5-float64(s-1)/float64(b.Strings-1))
+}
+
+// Even appends to dst the heights of n strings that go from treble to bass in
+// even steps. One string takes the treble's.
+func Even(dst []units.Length, n int, treble, bass units.Length) []units.Length {
+	for i := 0; i < n; i++ {
+		t := 0.0
+		if n > 1 {
+			t = float64(i) / float64(n-1)
+		}
+		dst = append(dst, treble+units.Length(t*float64(bass-treble)))
+	}
+	return dst
+}
+
+// OnRadius appends to dst the heights of every string at a distance from the
+// nut when the undersides of the strings stand on one circle at the saddle: the
+// circle of the given radius through the outer two, which stand at the heights
+// treble and bass at that distance. fret.Flat makes them a straight line.
+//
+// It takes the slots of the nut to stand equally high over the board, and the
+// neck to be straight; how high they stand makes no difference then.
+func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Length) ([]units.Length, error) {
+	if err := b.Check(); err != nil {
+		return dst, err
+	}
+	if !(from > 0 && from <= b.Scale) {
+		return dst, fmt.Errorf("got %v from the nut, want more than 0 and at most the scale", from)
+	}
+	if b.Strings == 1 {
+		return append(dst, treble), nil
+	}
+	share := from.Over(b.Scale)
+	// level[i] is the underside of string i at the saddle, over the centre line of
+	// the board there, for a height of 0 at from; AtSaddle adds what is wanted.
+	level := make([]units.Length, b.Strings)
+	for i := range level {
+		nut, err := b.Surface.Camber(0, b.Offset(i+1, 0))
+		if err != nil {
+			return dst, err
+		}
+		here, err := b.Surface.Camber(from, b.Offset(i+1, from))
+		if err != nil {
+			return dst, err
+		}
+		level[i] = AtSaddle(units.Length(1-share)*nut-here, share)
+	}
+	last := b.Strings - 1
+	outer := circle{
+		y1: b.Offset(1, b.Scale), z1: level[0] + AtSaddle(treble, share),
+		y2: b.Offset(b.Strings, b.Scale), z2: level[last] + AtSaddle(bass, share),
+		radius: radius,
+	}
+	for i := range level {
+		z, err := outer.at(b.Offset(i+1, b.Scale))
+		if err != nil {
+			return dst, err
+		}
+		dst = append(dst, units.Length(share)*(z-level[i]))
+	}
+	return dst, nil
+}
+
+// circle is the upper arc of a given radius through two points.
+type circle struct{ y1, z1, y2, z2, radius units.Length }
+
+// at returns the arc's height over y, which lies between the two points. It is
+// the chord's height and the arc's rise over the chord, measured square to it.
+func (c circle) at(y units.Length) (units.Length, error) {
+	half := math.Hypot(float64(c.y1-c.y2), float64(c.z1-c.z2)) / 2
+	r := float64(c.radius)
+	if !(r > half) {
+		return 0, fmt.Errorf("got a radius of %v at the saddles, want more than %v, half the way between the outer strings", c.radius, units.Length(half))
+	}
+	slope := float64(c.z1-c.z2) / float64(c.y1-c.y2)
+	mid := float64(c.y1+c.y2) / 2
+	chord := float64(c.z1+c.z2)/2 + slope*(float64(y)-mid)
+	if math.IsInf(r, 1) {
+		return units.Length(chord), nil
+	}
+	// The centre lies below the chord's middle, square to the chord.
+	deep := math.Sqrt(r-half) * math.Sqrt(r+half)
+	cosine := 1 / math.Hypot(1, slope)
+	y0, z0 := mid+deep*slope*cosine, float64(c.z1+c.z2)/2-deep*cosine
+	across := float64(y) - y0
+	return units.Length(z0 + math.Sqrt(r-across)*math.Sqrt(r+across)), nil
+}

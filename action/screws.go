@@ -1,0 +1,53 @@
+package action
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/units"
+)
+
+// Screws is what to do to the two height screws of one saddle.
+type Screws struct {
+	Treble, Bass units.Length   // change at each screw, up positive
+	Left         []units.Length // what each string still lacks, in the order given
+}
+
+// TwoScrews solves the two height screws under one saddle for the changes
+// wanted where its strings cross it: exactly for one or two strings; for more,
+// the straight line nearest to the changes by least squares, with what is left.
+// changes and offsets are in step, one a string; treble and bass are the
+// screws' offsets, all from the board's centre line.
+func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Screws, error) {
+	if len(changes) == 0 || len(changes) != len(offsets) {
+		return Screws{}, fmt.Errorf("got %d changes at %d offsets, want one a string", len(changes), len(offsets))
+	}
+	if !(treble > bass) || math.IsInf(float64(treble-bass), 0) {
+		return Screws{}, fmt.Errorf("got screws at %v and %v, want the treble one further to the treble", treble, bass)
+	}
+	n := float64(len(changes))
+	var meanY, meanC float64
+	for i := range changes {
+		meanY += float64(offsets[i]) / n
+		meanC += float64(changes[i]) / n
+	}
+	var yy, yc float64
+	for i := range changes {
+		y := float64(offsets[i]) - meanY
+		yy += y * y
+		yc += y * (float64(changes[i]) - meanC)
+	}
+	tilt := 0.0
+	if yy > 0 {
+		tilt = yc / yy
+	}
+	at := func(y units.Length) units.Length { return units.Length(meanC + tilt*(float64(y)-meanY)) }
+	s := Screws{Treble: at(treble), Bass: at(bass)}
+	if bad := float64(s.Treble + s.Bass); bad-bad != 0 {
+		return Screws{}, fmt.Errorf("got a change or an offset that is not finite, want numbers")
+	}
+	for i := range changes {
+		s.Left = append(s.Left, changes[i]-at(offsets[i]))
+	}
+	return s, nil
+}

@@ -1,0 +1,111 @@
+// Package intonation turns readings of a tuner into moves of a saddle.
+//
+// Cents are sharp positive. A move is back positive: away from the nut, which
+// makes the string longer and its fretted notes flatter. Distances in results
+// are predictions: the string is retuned and read again after every move.
+package intonation
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/units"
+)
+
+// Reading is one reading of one string at a pair of frets: how many cents the
+// note at the high fret came out sharp of its place above the note at the low
+// one.
+type Reading struct {
+	String    int          // numbered from the treble edge, from 1
+	Low, High int          // frets; Low 0 is the open string, or its harmonic
+	Cents     units.Cents  // sharp positive
+	Setback   units.Length // where the saddle stood behind the scale line; 0 when not known
+}
+
+// pair is a reading in lengths: what sounded at the two frets.
+type pair struct {
+	low, high units.Length // speaking lengths in front of the saddle
+	cents     units.Cents
+}
+
+// lengths finds the speaking lengths of a reading and checks it.
+func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
+	if !(scale > 0) || math.IsInf(float64(scale), 1) {
+		return pair{}, fmt.Errorf("got a scale of %v, want more than 0", scale)
+	}
+	if r.Low < 0 || r.High <= r.Low || r.High > d.Frets() {
+		return pair{}, fmt.Errorf("got frets %d and %d, want a lower and a higher one up to %d", r.Low, r.High, d.Frets())
+	}
+	p := pair{d.Remaining(scale, r.Low) + r.Setback, d.Remaining(scale, r.High) + r.Setback, r.Cents}
+	if !(p.high > 0) || math.IsInf(float64(r.Setback), 0) {
+		return pair{}, fmt.Errorf("got a setback of %v, want the saddle behind fret %d", r.Setback, r.High)
+	}
+	if x := r.Cents.Ratio(); !(x > 0 && x*float64(p.high) < float64(p.low)) || r.Cents < -units.Octave {
+		return pair{}, fmt.Errorf("got %v at fret %d against fret %d, want less than the interval between them", r.Cents, r.High, r.Low)
+	}
+	return p, nil
+}
+
+// move is how far back the saddle must go for the pair to read 0 once the low
+// note is brought back to pitch: l_a l_b (X - 1)/(l_a - X l_b), X = 2^(e/1200).
+// It is exact where pitch goes as one over length and the string's own error,
+// from stretch and stiffness, stays as it is.
+func (p pair) move() units.Length {
+	x := p.cents.Excess()
+	a, b := float64(p.low), float64(p.high)
+	// l_a - X l_b, with the difference of lengths taken first.
+	return units.Length(a * (b * x / ((a - b) - x*b)))
+}
+
+// after is what the pair reads once the saddle has gone back by d and the low
+// note is at pitch again.
+func (p pair) after(d units.Length) units.Cents {
+	const k = 1200 / math.Ln2
+	return p.cents + units.Cents(k*(math.Log1p(float64(d)/float64(p.low))-math.Log1p(float64(d)/float64(p.high))))
+}
+
+// Move returns how far back to move the saddle so that the reading comes to 0
+// once the open string is retuned. At 25.5 in, 7 cents sharp at the 12th is
+// 2.635 mm back.
+func Move(r Reading, d fret.Division, scale units.Length) (units.Length, error) {
+	p, err := r.lengths(d, scale)
+	if err != nil {
+		return 0, err
+	}
+	return p.move(), nil
+}
+
+// After returns what the reading becomes when the saddle is moved back by by
+// and the string retuned.
+func After(r Reading, d fret.Division, scale, by units.Length) (units.Cents, error) {
+	p, err := r.lengths(d, scale)
+	if err != nil {
+		return 0, err
+	}
+	if !(by+p.high > 0) || math.IsInf(float64(by), 0) {
+		return 0, fmt.Errorf("got a move of %v, want the saddle to stay behind fret %d", by, r.High)
+	}
+	return p.after(by), nil
+}
+
+// Band returns how uncertain the move for a reading is, plus or minus, when each
+// note read is uncertain by tuner: a reading is a difference of two notes, so
+// it carries the square root of 2 of that.
+func Band(r Reading, d fret.Division, scale units.Length, tuner units.Cents) (units.Length, error) {
+	if !(tuner >= 0) {
+		return 0, fmt.Errorf("got a tuner's error of %v, want at least 0", tuner)
+	}
+	up, down := r, r
+	up.Cents += math.Sqrt2 * tuner
+	down.Cents -= math.Sqrt2 * tuner
+	far, err := Move(up, d, scale)
+	if err != nil {
+		return 0, err
+	}
+	near, err := Move(down, d, scale)
+	if err != nil {
+		return 0, err
+	}
+	return (far - near) / 2, nil
+}

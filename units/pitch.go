@@ -1,0 +1,196 @@
+package units
+
+import (
+	"math"
+	"strconv"
+)
+
+// Frequency is a frequency in hertz.
+type Frequency float64
+
+// Hertz is the base unit of Frequency.
+const Hertz Frequency = 1
+
+// Cents is an interval in cents, 1200 log2 of a ratio of frequencies; plus is
+// sharp. It is never a pitch.
+type Cents float64
+
+// Intervals to multiply by.
+const (
+	Cent     Cents = 1
+	Semitone Cents = 100
+	Octave   Cents = 1200
+)
+
+// Interval returns the cents from one frequency up to another. Near a unison
+// it keeps full relative accuracy, since the difference of two near frequencies
+// is exact. Frequencies that are not positive give NaN or an infinity.
+func Interval(from, to Frequency) Cents {
+	if q := float64(to) / float64(from); q > 0.5 && q < 2 {
+		return Cents(1200 / math.Ln2 * math.Log1p((float64(to)-float64(from))/float64(from)))
+	}
+	// log2 of each apart, since the quotient may overflow.
+	return Cents(1200 * (math.Log2(float64(to)) - math.Log2(float64(from))))
+}
+
+// Ratio returns the ratio of frequencies, 2^(c/1200).
+func (c Cents) Ratio() float64 { return math.Exp2(float64(c) / 1200) }
+
+// Excess returns Ratio less 1 without losing small intervals.
+func (c Cents) Excess() float64 { return math.Expm1(float64(c) * (math.Ln2 / 1200)) }
+
+// Shift returns the frequency that lies c above f.
+func (f Frequency) Shift(c Cents) Frequency { return Frequency(float64(f) * c.Ratio()) }
+
+// Note is a note of twelve-tone equal temperament as a semitone number, A4 = 69
+// (the numbering of the MIDI Tuning Standard). It has a frequency only with a
+// stated A4.
+type Note int
+
+// A4 is the note that a tuning states the frequency of.
+const A4 Note = 69
+
+// semitones holds 2^(k/12).
+var semitones = [12]float64{1,
+	1.0594630943592952645618252949463, 1.1224620483093729814335330496792, 1.1892071150027210667174999705605,
+	1.2599210498948731647672106072782, 1.3348398541700343648308318811845, 1.4142135623730950488016887242097,
+	1.4983070768766814987992807320298, 1.5874010519681994747517056392723, 1.6817928305074290860622509524664,
+	1.7817974362806786094804524111810, 1.8877486253633869932838263133351}
+
+// Frequency returns the note's frequency for a stated frequency of A4.
+func (n Note) Frequency(a4 Frequency) Frequency {
+	octave, step := floorDiv(int(n)-int(A4), 12)
+	return Frequency(math.Ldexp(float64(a4)*semitones[step], octave))
+}
+
+func floorDiv(a, b int) (q, r int) {
+	q, r = a/b, a%b
+	if r < 0 {
+		q, r = q-1, r+b
+	}
+	return q, r
+}
+
+var noteNames = [12]string{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"}
+
+// String names the note with a sharp where it needs an accidental: C#4.
+func (n Note) String() string {
+	octave, step := floorDiv(int(n), 12)
+	return noteNames[step] + strconv.Itoa(octave-1)
+}
+
+// ParseNote reads a letter from A to G, one accidental if any (# or b, or the
+// signs for them), and the octave, in which C4 is middle C: E4, Bb2, F#3, C-1.
+func ParseNote(s string) (Note, error) {
+	n, used, err := scanNote(s)
+	if err == nil && used != len(s) {
+		return 0, errorAt(s, used, "nothing more", "")
+	}
+	return n, err
+}
+
+func scanNote(s string) (n Note, used int, err error) {
+	const want = "a note such as E4, Bb2 or F#3"
+	if s == "" || s[0] < 'A' || s[0] > 'G' {
+		return 0, 0, errorAt(s, 0, want, "")
+	}
+	step := [...]int{9, 11, 0, 2, 4, 5, 7}[s[0]-'A']
+	used = 1
+	for _, a := range []struct {
+		sign string
+		add  int
+	}{{"#", 1}, {"♯", 1}, {"b", -1}, {"♭", -1}} {
+		if len(s) >= used+len(a.sign) && s[used:used+len(a.sign)] == a.sign {
+			step += a.add
+			used += len(a.sign)
+			break
+		}
+	}
+	start := used
+	if used < len(s) && s[used] == '-' {
+		used++
+	}
+	d := digitsLen(s[used:])
+	if d == 0 {
+		return 0, 0, errorAt(s, start, "an octave after the letter, as in "+s[:start]+"4", "")
+	}
+	used += d
+	octave, cerr := strconv.Atoi(s[start:used])
+	if cerr != nil || octave < -99 || octave > 99 {
+		return 0, 0, errorAt(s, start, "an octave from -99 to 99", "")
+	}
+	return Note(12*(octave+1) + step), used, nil
+}
+
+// MarshalText implements encoding.TextMarshaler.
+func (n Note) MarshalText() ([]byte, error) { return n.AppendText(nil) }
+
+// AppendText implements encoding.TextAppender.
+func (n Note) AppendText(b []byte) ([]byte, error) { return append(b, n.String()...), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (n *Note) UnmarshalText(b []byte) error { return unmarshal(n, b, ParseNote) }
+
+// Pitch is a note and how far from it, sharp positive: what a tuner shows.
+type Pitch struct {
+	Note Note
+	Off  Cents
+}
+
+// Frequency returns the pitch's frequency for a stated frequency of A4.
+func (p Pitch) Frequency(a4 Frequency) Frequency { return p.Note.Frequency(a4).Shift(p.Off) }
+
+// Nearest returns the note nearest to f for a stated frequency of A4, and how
+// far f lies from it, at most 50 cents either way. Frequencies that are not
+// positive and finite give A4 off by NaN.
+func Nearest(f, a4 Frequency) Pitch {
+	c := float64(Interval(a4, f))
+	if c-c != 0 {
+		return Pitch{A4, Cents(math.NaN())}
+	}
+	n := A4 + Note(math.Round(c/100))
+	return Pitch{n, Interval(n.Frequency(a4), f)}
+}
+
+// ParsePitch reads a note, and cents off it if any: E4, Bb2+7c, A4-3.5c.
+func ParsePitch(s string) (Pitch, error) {
+	n, used, err := scanNote(s)
+	if err != nil || used == len(s) {
+		return Pitch{Note: n}, err
+	}
+	if s[used] != '+' && s[used] != '-' {
+		return Pitch{}, errorAt(s, used, "cents with their sign, such as +7c", "")
+	}
+	c, err := ParseCents(s[used:])
+	if err != nil {
+		return Pitch{}, within(err, s, used)
+	}
+	return Pitch{n, c}, nil
+}
+
+// String gives the note and, where it is off, the signed cents: A4+3.93c. It
+// reads back exactly with ParsePitch.
+func (p Pitch) String() string {
+	if p.Off == 0 {
+		return p.Note.String()
+	}
+	sign := "+"
+	if p.Off < 0 {
+		sign = "" // the digits carry their minus
+	}
+	return p.Note.String() + sign + p.Off.String()
+}
+
+// AppendText implements encoding.TextAppender; it refuses NaN and infinities.
+func (p Pitch) AppendText(b []byte) ([]byte, error) {
+	if _, err := p.Off.AppendText(nil); err != nil {
+		return b, err
+	}
+	return append(b, p.String()...), nil
+}
+
+// MarshalText implements encoding.TextMarshaler; it refuses NaN and infinities.
+func (p Pitch) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (p *Pitch) UnmarshalText(b []byte) error { return unmarshal(p, b, ParsePitch) }
