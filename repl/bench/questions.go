@@ -1,0 +1,104 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/tension"
+	"example.org/saddlepoint/units"
+)
+
+// Questions lists what in the record only a slip would explain. Nothing is
+// refused for it.
+func (r *Record) Questions() []string {
+	var out []string
+	for i, s := range r.Strings {
+		if most := thickest(s); s.Gauge > most {
+			out = append(out, fmt.Sprintf("string %d is %.2f thick, over %v: a slip?", i+1, s.Gauge, most))
+		}
+	}
+	out = append(out, r.tuningOrder()...)
+	for _, e := range r.Entries {
+		out = append(out, r.doubt(e)...)
+	}
+	return out
+}
+
+func thickest(s tension.String) units.Length {
+	if s.Wound() {
+		return 4 * units.Millimetre
+	}
+	return 0.8 * units.Millimetre
+}
+
+// tuningOrder questions a tuning typed from the bass: then the thin strings get
+// the low notes, and the pulls run from almost none to far too much.
+func (r *Record) tuningOrder() []string {
+	rows, err := r.PullRows()
+	if err != nil || len(rows) < 2 {
+		return nil
+	}
+	told := spread(rows)
+	turned := *r
+	turned.Tuning = make([]Tone, len(r.Tuning))
+	for i, t := range r.Tuning {
+		turned.Tuning[len(r.Tuning)-1-i] = t
+	}
+	back, err := turned.PullRows()
+	if err != nil || told < 8 || spread(back) > told/4 {
+		return nil
+	}
+	return []string{fmt.Sprintf("pulls run from %.0f to %.0f: is the tuning listed from string 1, the treble edge?", lowest(rows), highest(rows))}
+}
+
+func lowest(rows []PullRow) units.Force {
+	f := rows[0].Pull
+	for _, p := range rows {
+		f = min(f, p.Pull)
+	}
+	return f
+}
+
+func highest(rows []PullRow) units.Force {
+	f := rows[0].Pull
+	for _, p := range rows {
+		f = max(f, p.Pull)
+	}
+	return f
+}
+
+func spread(rows []PullRow) float64 { return highest(rows).Over(lowest(rows)) }
+
+// doubt questions the values of one entry.
+func (r *Record) doubt(e Entry) []string {
+	var out []string
+	ask := func(i int, format string, args ...any) {
+		on := ""
+		if len(e.On) > i && e.Of != Relief {
+			on = fmt.Sprintf(" %d", e.On[i])
+			if e.Of != Saddle {
+				on = " of string" + on
+			}
+		}
+		out = append(out, e.Of.String()+on+" "+fmt.Sprintf(format, args...)+": a slip?")
+	}
+	for i, l := range e.Lengths {
+		switch {
+		case math.IsNaN(float64(l)):
+		case e.Of == Relief && (l > 0.8 || l < -0.8):
+			ask(i, "is %.2f, beyond 0.8mm", l)
+		case e.Of == Gap && (l > 1.5 || l < 0):
+			ask(i, "is %.2f, outside 0 to 1.5mm", l)
+		case e.Of == Action && e.How.At == 12 && (l > 6 || l < 0.4):
+			ask(i, "is %.2f at the 12th, outside 0.4 to 6mm", l)
+		case e.Of == Saddle && e.How.From == FromNut && r.Scale != 0 && (l-r.Scale > 12 || l-r.Scale < -2):
+			ask(i, "stands %.2f behind the scale line, outside -2 to 12mm", l-r.Scale)
+		}
+	}
+	for i, c := range e.Cents {
+		if c > 50 || c < -50 {
+			ask(i, "is %+.0f, beyond 50c", c)
+		}
+	}
+	return out
+}
