@@ -259,6 +259,8 @@ func (r *Record) Board() (action.Board, error) {
 		return action.Board{}, noScale
 	case r.SaddleSpread == 0:
 		return action.Board{}, noSpread
+	case r.Count() == 0:
+		return action.Board{}, noCount
 	}
 	b := action.Board{Surface: surface, Scale: r.Scale, NutSpread: r.NutSpread, SaddleSpread: r.SaddleSpread, Strings: r.Count()}
 	return b, b.Check()
