@@ -1,0 +1,69 @@
+package repl
+
+import (
+	"sort"
+	"strings"
+)
+
+// howWords are those of how something was read, which no table lists.
+var howWords = []string{"held", "at", "open", "from", "harmonic", "tail", "nut"}
+
+// Complete lists the words, and the names of one's own, that could stand at
+// byte pos of the line, and the byte from which they would.
+func (s *Session) Complete(line string, pos int) (from int, words []string) {
+	pos = max(0, min(pos, len(line)))
+	from = pos
+	for from > 0 && wordByte(line[from-1]) {
+		from--
+	}
+	seen := map[string]bool{"": true}
+	add := func(w string) {
+		if strings.HasPrefix(w, line[from:pos]) && !seen[w] {
+			seen[w] = true
+			words = append(words, w)
+		}
+	}
+	before := strings.Fields(line[:from])
+	s.candidates(before, add)
+	sort.Strings(words)
+	return from, words
+}
+
+// candidates gives add every word that may stand behind the words before.
+func (s *Session) candidates(before []string, add func(string)) {
+	telling := len(before) > 0 && contains(moodNames[:], before[0])
+	for _, w := range s.words.list {
+		switch {
+		case w.class == classField:
+			add(nextWord(w.name, before))
+		case telling && w.class != classUnit:
+		case w.class == classFunction:
+			add(w.name + "(")
+		case (w.class == classUnit) == (len(before) > 0):
+			add(w.name)
+		}
+	}
+	if telling {
+		for _, w := range howWords {
+			add(w)
+		}
+		return
+	}
+	for name := range s.names {
+		add(name)
+	}
+}
+
+// nextWord is the word of a field's name that follows the words before, or none.
+func nextWord(name string, before []string) string {
+	words := strings.Fields(name)
+	if len(before) >= len(words) {
+		return ""
+	}
+	for i, w := range before {
+		if words[i] != w {
+			return ""
+		}
+	}
+	return words[len(before)]
+}

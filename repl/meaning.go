@@ -1,0 +1,73 @@
+package repl
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/repl/bench"
+)
+
+// meaning says in a line or two what a reading just told comes to.
+func (s *Session) meaning(t *telling) []string {
+	if len(t.record.Entries) == 0 || t.word.class != classField {
+		return nil
+	}
+	e := t.record.Entries[len(t.record.Entries)-1]
+	if t.word.name != moodNames[e.Mood]+" "+e.Of.String() || e.Mood != bench.Read {
+		return nil
+	}
+	switch e.Of {
+	case bench.Cents:
+		return s.meansMoves(e.On)
+	case bench.Action:
+		return s.meansHeights(e.On)
+	}
+	return nil
+}
+
+// meansMoves says what the saddles of the strings read should do.
+func (s *Session) meansMoves(on []int) []string {
+	rows, err := s.record.MoveRows()
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, m := range rows {
+		if !m.Known() || !touches(m.Strings, on) {
+			continue
+		}
+		line := fmt.Sprintf("saddle %s: %s, give or take %s", bench.Group(m.Strings), s.moveText(m), s.bandText(m))
+		if len(m.Strings) > 1 {
+			line += "; leaves " + leftText(m)
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+func touches(a, b []int) bool {
+	for _, x := range a {
+		for _, y := range b {
+			if x == y {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// meansHeights says how far the strings read are from what is wanted.
+func (s *Session) meansHeights(on []int) []string {
+	rows, err := s.record.HeightRows()
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, h := range rows {
+		if !touches([]int{h.String}, on) || math.IsNaN(float64(h.AtSaddle)) {
+			continue
+		}
+		out = append(out, fmt.Sprintf("string %d: %s wanted, so %smm at the saddle", h.String, plainLength(h.Wanted, 2, "mm"), signed(float64(h.AtSaddle), 2)))
+	}
+	return out
+}

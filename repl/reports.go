@@ -1,0 +1,370 @@
+package repl
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+func reportWords() []word {
+	row := func(name, help string, make func(*Session) (*report, error)) word {
+		return word{name: name, class: classReport, form: name, help: help, example: name, report: make}
+	}
+	return []word{
+		row("frets", "where every fret goes, from the nut", reportFrets),
+		row("tensions", "the pull of every string, and of the set", reportTensions),
+		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
+		row("moves", "the move for every saddle, and what it leaves", reportMoves),
+		row("next", "what to do and read next, and in what order", reportNext),
+		row("sheet", "all of it", reportSheet),
+	}
+}
+
+// both shows a length in the leading unit and then in the other, under one key.
+func (s *Session) both(head, key string, l units.Length, mm, in int) []cell {
+	a := cell{head: head, text: plainLength(l, mm, "mm"), key: key + "_mm", val: known(l)}
+	b := cell{head: head, text: plainLength(l, in, "in")}
+	if s.view.inches {
+		a.text, b.text = b.text, a.text
+	}
+	b.head = "and"
+	return []cell{a, b}
+}
+
+// plainLength prints a length to some decimals, a dash where it is not known.
+func plainLength(l units.Length, digits int, symbol string) string {
+	switch {
+	case math.IsNaN(float64(l)):
+		return "-"
+	case math.IsInf(float64(l), 0):
+		return "flat"
+	}
+	return fixed(number(float64(l), symbol), digits) + symbol
+}
+
+func text(head, s string) cell { return cell{head: head, text: s} }
+
+func whole(head, key string, n int) cell { return cell{head, fmt.Sprint(n), key, n} }
+
+func reportFrets(s *Session) (*report, error) {
+	rows, err := s.record.FretRows()
+	if err != nil {
+		return nil, err
+	}
+	r := &report{name: "frets"}
+	for _, f := range rows {
+		row := []cell{
+			whole("fret", "fret", f.Fret),
+			{"cents", fixed(float64(f.Cents), 2), "cents", known(f.Cents)},
+		}
+		row = append(row, s.both("from nut", "from_nut", f.FromNut, 3, 4)...)
+		row = append(row, s.both("gap", "gap", f.Gap, 3, 4)...)
+		row = append(row, s.both("to scale line", "to_scale_line", f.ToScale, 3, 4)...)
+		r.rows = append(r.rows, row)
+	}
+	r.notes = []string{"mark every fret from the nut: gaps are for checking, and add up errors"}
+	return r, nil
+}
+
+func reportTensions(s *Session) (*report, error) {
+	rows, err := s.record.PullRows()
+	if err != nil {
+		return nil, err
+	}
+	r := &report{name: "tensions"}
+	guessed := false
+	for _, p := range rows {
+		guessed = guessed || p.Estimated()
+		share := "-"
+		if !math.IsNaN(p.Breaking) {
+			share = fixed(100*p.Breaking, 0) + "%"
+		}
+		r.rows = append(r.rows, []cell{
+			whole("string", "string", p.String),
+			{"gauge", s.view.string(p.Is), "gauge_mm", known(p.Is.Gauge)},
+			{"pitch", p.Tone.String(), "pitch", p.Tone.String()},
+			{"unit weight", s.view.in(float64(p.Is.UnitWeight), "g/m"), "unit_weight_g_per_m", known(p.Is.UnitWeight.GramsPerMetre())},
+			{"pull", fixed(float64(p.Pull), 1) + "N", "pull_N", known(p.Pull)},
+			text("and", fixed(p.Pull.PoundsForce(), 1)+"lbf"),
+			{"of breaking", share, "breaking_share", known(p.Breaking)},
+			{key: "core_estimated", val: p.Estimated()},
+		})
+	}
+	total := bench.TotalPull(rows)
+	r.notes = append(r.notes, fmt.Sprintf("the set pulls %sN, %slbf", fixed(float64(total), 0), fixed(total.PoundsForce(), 1)))
+	if a4 := assumedA4(&s.record); a4 != "" {
+		r.notes = append(r.notes, a4)
+	}
+	if guessed {
+		r.notes = append(r.notes, "wound strings: an estimate, computed with an assumed core; a maker's unit weight is better")
+	}
+	return r, nil
+}
+
+func reportHeights(s *Session) (*report, error) {
+	rows, err := s.record.HeightRows()
+	if err != nil {
+		return nil, err
+	}
+	r := &report{name: "heights"}
+	stale := false
+	for _, h := range rows {
+		stale = stale || h.Stale
+		row := []cell{whole("string", "string", h.String), whole("fret", "fret", h.Fret)}
+		row = append(row, s.both("wanted", "wanted", h.Wanted, 2, 3)...)
+		row = append(row, s.both("read", "read", h.Read, 2, 3)[0])
+		row = append(row, s.both("at saddle", "saddle_change", h.AtSaddle, 2, 3)...)
+		row = append(row, turnCells(h, s.record.ScrewGap != 0)...)
+		row = append(row, cell{"leaves", s.view.stackText(h), "leaves_mm", stackList(h)})
+		if h.Stale {
+			row = append(row, cell{key: "stale", val: true})
+		}
+		r.rows = append(r.rows, row)
+	}
+	r.notes = append(r.notes, heightNotes(rows, stale)...)
+	return r, nil
+}
+
+func heightNotes(rows []bench.HeightRow, stale bool) []string {
+	notes := []string{"heights run from the fret's crown to the underside of the string; + is up, and screws turned so raise"}
+	if stale {
+		notes = append(notes, "a height read before something was done counts no more: read it again")
+	}
+	for _, h := range rows {
+		if h.Left > 0.05 || h.Left < -0.05 {
+			notes = append(notes, fmt.Sprintf("string %d stays %smm from its height at the saddle: its neighbour shares the screws", h.String, fixed(float64(max(h.Left, -h.Left)), 2)))
+		}
+	}
+	return notes
+}
+
+// turnCells shows the turns of the height screws, raising positive.
+func turnCells(h bench.HeightRow, two bool) []cell {
+	if !two {
+		return []cell{turnCell("turns", "turns", h.Treble)}
+	}
+	return []cell{turnCell("treble screw", "turns_treble", h.Treble), turnCell("bass screw", "turns_bass", h.Bass)}
+}
+
+func turnCell(head, key string, n units.Turns) cell {
+	if math.IsNaN(float64(n)) {
+		return cell{head, "-", key, nil}
+	}
+	return cell{head, signed(float64(n), 2), key, float64(n)}
+}
+
+// signed prints a number with its sign, none on a zero.
+func signed(x float64, digits int) string {
+	s := fixed(x, digits)
+	if s[0] != '-' && strings.Trim(s, "0.") != "" {
+		return "+" + s
+	}
+	return s
+}
+
+func (w view) stackText(h bench.HeightRow) string {
+	if len(h.Stack.Leaves) == 0 {
+		return "-"
+	}
+	parts := make([]string, len(h.Stack.Leaves))
+	for i, l := range h.Stack.Leaves {
+		parts[i] = plainLength(l, 2, "mm")
+		if w.inches {
+			parts[i] = plainLength(l, 3, "in")
+		}
+	}
+	return strings.Join(parts, " + ")
+}
+
+func stackList(h bench.HeightRow) any {
+	if len(h.Stack.Leaves) == 0 {
+		return nil
+	}
+	return h.Stack.Leaves
+}
+
+func reportMoves(s *Session) (*report, error) {
+	rows, err := s.record.MoveRows()
+	if err != nil {
+		return nil, err
+	}
+	r := &report{name: "moves"}
+	for _, m := range rows {
+		row := []cell{
+			{key: "saddle", val: m.Saddle},
+			{"saddle", bench.Group(m.Strings), "strings", m.Strings},
+			text("move", s.moveText(m)),
+			{key: "move_mm", val: known(m.Move)},
+			{key: "direction", val: directionWord(m)},
+		}
+		row = append(row,
+			cell{"turns", turnsText(m), "turns", known(m.Turns)},
+			cell{"give or take", s.bandText(m), "band_mm", known(m.Band)},
+			s.both("calliper then", "calliper", m.Calliper, 1, 2)[0],
+			cell{"left", leftText(m), "left_cents", eachKnown(m.Left)},
+			cell{key: "stagger_mm", val: eachKnown(m.Stagger)},
+			cell{key: "angle_deg", val: known(m.Angle)},
+		)
+		r.rows = append(r.rows, row)
+	}
+	tuner, assumed := s.record.TunerError()
+	r.notes = append(s.moveReasons(rows), fmt.Sprintf("bands are for a tuner good to %v%s", tuner, map[bool]string{true: ", assumed"}[assumed]))
+	return r, nil
+}
+
+func eachKnown[T ~float64](xs []T) []any {
+	out := make([]any, len(xs))
+	for i, x := range xs {
+		out[i] = known(x)
+	}
+	return out
+}
+
+func directionWord(m bench.MoveRow) any {
+	switch {
+	case !m.Known():
+		return nil
+	case m.Inside():
+		return "stop"
+	case m.Move > 0:
+		return "back"
+	}
+	return "forward"
+}
+
+func (s *Session) moveText(m bench.MoveRow) string {
+	switch {
+	case !m.Known():
+		return "not read"
+	case m.Inside():
+		return "leave it"
+	case m.Move > 0:
+		return "+" + s.rounded(m.Move, m.Band) + " back"
+	}
+	return "-" + s.rounded(-m.Move, m.Band) + " forward"
+}
+
+func turnsText(m bench.MoveRow) string {
+	if !m.Known() || m.Inside() || math.IsNaN(float64(m.Turns)) {
+		return "-"
+	}
+	return fixed(float64(m.Turns), 1)
+}
+
+func (s *Session) bandText(m bench.MoveRow) string {
+	if !m.Known() {
+		return "-"
+	}
+	return s.rounded(m.Band, m.Band)
+}
+
+func leftText(m bench.MoveRow) string {
+	left := make([]string, len(m.Left))
+	for i, c := range m.Left {
+		left[i] = "-"
+		if !math.IsNaN(float64(c)) {
+			left[i] = signed(float64(c), 1) + "c"
+		}
+	}
+	return strings.Join(left, " ")
+}
+
+// moveReasons says, a saddle a line, which way and what for, and what would
+// clear what is left.
+func (s *Session) moveReasons(rows []bench.MoveRow) []string {
+	var out []string
+	back, forward := false, false
+	for _, m := range rows {
+		if !m.Known() {
+			continue
+		}
+		back, forward = back || !m.Inside() && m.Move > 0, forward || !m.Inside() && m.Move < 0
+		name := "saddle " + bench.Group(m.Strings)
+		if m.Past > 0 {
+			out = append(out, fmt.Sprintf("%s: that is %s past its travel", name, s.rounded(m.Past, m.Band)))
+		}
+		if line := s.staggerText(m); line != "" {
+			out = append(out, name+": "+line)
+		}
+		if len(m.Unread) > 0 {
+			out = append(out, fmt.Sprintf("%s: nothing that stands was read on string %s", name, strings.ReplaceAll(bench.Group(m.Unread), "+", " ")))
+		}
+	}
+	if forward {
+		out = append([]string{"forward is towards the nut: shorter, raises the fretted note against the open one"}, out...)
+	}
+	if back {
+		out = append([]string{"back is away from the nut: longer, lowers the fretted note against the open one"}, out...)
+	}
+	return out
+}
+
+// staggerText says what stagger would clear what a shared saddle leaves, where
+// the readings can tell.
+func (s *Session) staggerText(m bench.MoveRow) string {
+	var parts []string
+	for i, g := range m.Stagger {
+		if math.IsNaN(float64(g)) || math.Abs(float64(g)) <= float64(m.Band) {
+			continue
+		}
+		way := "back"
+		if g < 0 {
+			way, g = "forward", -g
+		}
+		parts = append(parts, fmt.Sprintf("string %d stood %s further %s", m.Strings[i], s.rounded(g, m.Band), way))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	line := "what is left would go if " + strings.Join(parts, " and ") + fmt.Sprintf(" than string %d", m.Strings[0])
+	if !math.IsNaN(float64(m.Angle)) {
+		line += fmt.Sprintf(", the saddle's top at %s degrees", fixed(math.Abs(float64(m.Angle)), 0))
+	}
+	return line
+}
+
+func reportNext(s *Session) (*report, error) {
+	r := &report{name: "next"}
+	steps := s.record.Next()
+	if len(steps) == 0 {
+		r.notes = []string{"nothing to do yet: tell what is wanted and what was read"}
+	}
+	cautioned := map[string]bool{}
+	for i, step := range steps {
+		stale := make([]string, len(step.Stale))
+		for j, of := range step.Stale {
+			stale[j] = of.String()
+		}
+		r.rows = append(r.rows, []cell{
+			{key: "order", val: i + 1}, {key: "step", val: step.Do}, {key: "why", val: step.Why}, {key: "stale", val: stale}, {key: "caution", val: orNull(step.Caution)},
+		})
+		if cautioned[step.Caution] {
+			step.Caution = "" // shown once
+		}
+		cautioned[step.Caution] = true
+		r.lines = append(r.lines, stepLines(i+1, step, stale)...)
+	}
+	return r, nil
+}
+
+func orNull(s string) any {
+	if s == "" {
+		return nil
+	}
+	return s
+}
+
+// stepLines prints one step.
+func stepLines(n int, step bench.Step, stale []string) []string {
+	out := []string{fmt.Sprintf("%d. %s", n, step.Do), "   why: " + step.Why}
+	if len(stale) > 0 {
+		out = append(out, "   then read again: "+strings.Join(stale, ", "))
+	}
+	if step.Caution != "" {
+		out = append(out, "   caution: "+step.Caution)
+	}
+	return out
+}

@@ -1,0 +1,337 @@
+// Package repl is the bench language: lines that tell the record of one
+// instrument something, and lines that ask what follows from it. It knows no
+// terminal: a Session takes a line and returns an Answer, or reads a batch.
+//
+// The grammar is in grammar.ebnf, and each production stands above the function
+// that parses it.
+package repl
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+// Session is one record, the names given to values, and how answers are shown.
+// It is not safe for use by several goroutines at once.
+type Session struct {
+	record bench.Record
+	names  map[string]value
+	view   view
+	words  *vocabulary
+	line   string // being read
+	asked  bool
+}
+
+// New returns a session with an empty record.
+func New() *Session {
+	return &Session{names: map[string]value{}, view: newView(), words: newVocabulary()}
+}
+
+func newView() view { return view{digits: -1} }
+
+// Record returns the record as told so far. Its lists are the session's own: do
+// not change them.
+func (s *Session) Record() bench.Record { return s.record }
+
+// Asked reports whether any line asked something.
+func (s *Session) Asked() bool { return s.asked }
+
+// Form is how answers are written.
+type Form uint8
+
+// Words are for people; JSON is one object a line.
+const (
+	Words Form = iota
+	JSON
+)
+
+// Answer is what a line came to. The zero Answer is that of an empty line.
+type Answer struct {
+	told   bool // it told the record something
+	text   []string
+	report *report
+	value  *value
+	name   string // that was given the value
+	view   view
+	a4     units.Frequency
+}
+
+// Told reports whether the line told the record something, rather than asked.
+func (a Answer) Told() bool { return a.told }
+
+// Line reads one line, without its newline. Where it returns an error, which is
+// an *Error of line 1, the record is as it was.
+func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
+	doubts := s.record.Questions()
+	a, t, err := s.read(ctx, line)
+	if err != nil {
+		return Answer{}, place("-", 1, line, err)
+	}
+	if t != nil {
+		a.text = s.understood(t, doubts)
+	}
+	return a, nil
+}
+
+// read reads one line; of a line that tells, it returns what was told too. Its
+// errors know their byte of the line, not the line.
+//
+//	Line = [ Tell | Ask ] [ comment ] .
+func (s *Session) read(ctx context.Context, line string) (Answer, *telling, error) {
+	if err := ctx.Err(); err != nil {
+		return Answer{}, nil, err
+	}
+	if err := checkLine(line); err != nil {
+		return Answer{}, nil, err
+	}
+	s.line = strings.TrimRight(cutComment(line), " \t")
+	if s.line == "" {
+		return Answer{}, nil, nil
+	}
+	if colon := headLen(s.line); colon >= 0 {
+		t, err := s.tell(s.line, colon)
+		if err != nil {
+			return Answer{}, nil, err
+		}
+		s.record, s.view = t.record, t.view
+		return Answer{told: true}, t, nil
+	}
+	a, err := s.ask()
+	s.asked = s.asked || err == nil
+	return a, nil, err
+}
+
+// understood says what was understood, what it means, and what in it only a slip
+// would explain, other than what was doubted before.
+func (s *Session) understood(t *telling, doubts []string) []string {
+	head := strings.Join(strings.Fields(t.line[:strings.IndexByte(t.line, ':')]), " ")
+	text := append([]string{head + ": " + t.shown}, s.meaning(t)...)
+	for _, q := range s.record.Questions() {
+		if !contains(doubts, q) {
+			text = append(text, "question: "+q)
+		}
+	}
+	return text
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// ask reads a line that asks or acts.
+//
+//	Ask  = Report | Act | Keep | Sum .
+//	Keep = name "=" Sum .
+func (s *Session) ask() (Answer, error) {
+	p := &parser{line: s.line, words: s.words}
+	p.skip()
+	at := p.pos
+	first := s.line[at : at+wordLen(s.line[at:])]
+	p.pos += len(first)
+	next := p.peek()
+	if w := s.words.get(first, classAct); w != nil {
+		return w.act(s, p)
+	}
+	if w := s.words.get(first, classReport); w != nil && next == 0 {
+		r, err := w.report(s)
+		return Answer{report: r}, faultAt(at, err)
+	}
+	if lacksColon(first) {
+		return Answer{}, syntax(s.line, p.pos, "a colon after what is told, as in read cents 12: +5 +3", "")
+	}
+	if first != "" && next == '=' {
+		return s.assign(p, first, at)
+	}
+	p.pos = at
+	v, err := s.value(p)
+	return s.answer(v, ""), err
+}
+
+// lacksColon reports whether a line that begins with a word must be telling.
+func lacksColon(first string) bool { return contains(moodNames[:], first) }
+
+func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
+	switch {
+	case s.words.taken(name):
+		return Answer{}, faultf(at, "got the word %s, want a name that is no word of the language", name)
+	case name[0] < 'a' || name[0] > 'z':
+		return Answer{}, syntax(s.line, at, "a name that starts with a small letter", "")
+	}
+	p.pos++
+	v, err := s.value(p)
+	if err != nil {
+		return Answer{}, err
+	}
+	s.names[name] = v
+	return s.answer(v, name), nil
+}
+
+// value reads and works out an expression that fills the rest of the line.
+func (s *Session) value(p *parser) (value, error) {
+	n, err := p.sum()
+	if err != nil {
+		return value{}, err
+	}
+	if p.peek() == 0 {
+		return s.eval(n)
+	}
+	if n.op == opName {
+		// What follows an unknown word is no wonder.
+		if _, err := s.name(n); err != nil {
+			return value{}, err
+		}
+	}
+	return value{}, p.wrong(wantOperator)
+}
+
+func (s *Session) answer(v value, name string) Answer {
+	a4, _ := s.record.Concert()
+	return Answer{value: &v, name: name, view: s.view, a4: a4}
+}
+
+// Write writes the answer, ending each line.
+func (a Answer) Write(w io.Writer, f Form) error {
+	switch {
+	case f == JSON:
+		return a.writeJSON(w)
+	case a.report != nil:
+		return a.report.write(w)
+	case a.value != nil:
+		line := a.view.text(*a.value)
+		if also := a.view.also(*a.value, a.a4); len(also) > 0 {
+			line += "   # " + strings.Join(also, "; ")
+		}
+		_, err := fmt.Fprintln(w, line)
+		return err
+	case len(a.text) > 0:
+		_, err := fmt.Fprintln(w, strings.Join(a.text, "\n"))
+		return err
+	}
+	return nil
+}
+
+func (a Answer) writeJSON(w io.Writer) error {
+	var object any
+	switch {
+	case a.report != nil:
+		object = a.report.object()
+	case a.value != nil:
+		object = a.valueObject()
+	case len(a.text) > 0:
+		object = ordered{{key: "text", val: strings.Join(a.text, "\n")}}
+	default:
+		return nil
+	}
+	return writeObject(w, object)
+}
+
+func writeObject(w io.Writer, object any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	return enc.Encode(object)
+}
+
+// valueObject is a value as JSON has it: unrounded, in the unit that the text
+// leads with.
+func (a Answer) valueObject() ordered {
+	v := *a.value
+	var out ordered
+	if a.name != "" {
+		out = append(out, cell{key: "name", val: a.name})
+	}
+	switch {
+	case v.kind >= kindPitch, math.IsInf(v.x, 0):
+		out = append(out, cell{key: "text", val: a.view.text(v)})
+	case v.kind == units.KindNumber:
+		out = append(out, cell{key: "value", val: v.x}, cell{key: "unit", val: ""})
+	default:
+		symbol := a.view.symbols(v.kind)[0]
+		out = append(out, cell{key: "value", val: known(number(v.x, symbol))}, cell{key: "unit", val: symbol})
+	}
+	if also := a.view.also(v, a.a4); len(also) > 0 {
+		out = append(out, cell{key: "also", val: also})
+	}
+	return out
+}
+
+// Run reads a batch of lines from in, and writes their answers to out: those of
+// lines that tell are left out. It stops at the first error, an *Error that
+// names the batch by name, unless writing fails. The caller ends a run of
+// batches with Finish.
+func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Writer, f Form) error {
+	lines := bufio.NewReaderSize(in, MostLine+2)
+	empty := true
+	for n := 1; ; n++ {
+		line, err := nextLine(lines)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return s.fail(place(name, n, "", err), out, f)
+		}
+		a, _, err := s.read(ctx, line)
+		if err != nil {
+			return s.fail(place(name, n, line, err), out, f)
+		}
+		empty = empty && s.line == ""
+		if a.told {
+			continue
+		}
+		if err := a.Write(out, f); err != nil {
+			return err
+		}
+	}
+	if empty {
+		return s.fail(place(name, 1, "", errors.New("got nothing told or asked, want a record or a question")), out, f)
+	}
+	return nil
+}
+
+// Finish ends a run of batches: where none asked anything, it writes the sheet.
+func (s *Session) Finish(name string, out io.Writer, f Form) error {
+	if s.asked {
+		return nil
+	}
+	r, err := reportSheet(s)
+	if err != nil {
+		return s.fail(place(name, 1, "", err), out, f)
+	}
+	return Answer{report: r}.Write(out, f)
+}
+
+// fail reports an error among the answers where they are objects.
+func (s *Session) fail(e *Error, out io.Writer, f Form) error {
+	if f == JSON {
+		if err := writeObject(out, ordered{{key: "error", val: e.Err.Error()}, {key: "file", val: e.File}, {key: "line", val: e.Line}, {key: "column", val: e.Column}}); err != nil {
+			return err
+		}
+	}
+	return e
+}
+
+// nextLine reads a line without its ending, of any system; io.EOF ends it.
+func nextLine(r *bufio.Reader) (string, error) {
+	b, err := r.ReadSlice('\n')
+	switch {
+	case errors.Is(err, bufio.ErrBufferFull):
+		return "", fmt.Errorf("got a line of more than %d bytes, want a shorter one", MostLine)
+	case errors.Is(err, io.EOF) && len(b) > 0:
+	case err != nil:
+		return "", err
+	}
+	return strings.TrimSuffix(strings.TrimSuffix(string(b), "\n"), "\r"), nil
+}

@@ -1,0 +1,2 @@
+package repl
+func (s *Session) cautions() []string { return nil }
