@@ -5,13 +5,6 @@ import (
 	"strings"
 )
 
-// actWords lists the words that act.
-func actWords() []word {
-	return []word{
-		{name: "help", class: classAct, form: "help, or help WORD", help: "what the words of the language are, or one of them", example: "help move", act: actHelp},
-	}
-}
-
 // classTitles heads the lists of help.
 var classTitles = [...]string{
 	classField: "tell, to keep", classFunction: "ask, to work out", classReport: "ask, to report", classAct: "act", classUnit: "units",

@@ -29,6 +29,12 @@ type Session struct {
 	words  *vocabulary
 	line   string // being read
 	asked  bool
+
+	// Files is where save and load go; nil has none.
+	Files Files
+
+	journal journal
+	loading bool // only lines that tell are let in
 }
 
 // New returns a session with an empty record.
@@ -71,6 +77,9 @@ func (a Answer) Told() bool { return a.told }
 // Line reads one line, without its newline. Where it returns an error, which is
 // an *Error of line 1, the record is as it was.
 func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
+	if strings.TrimSpace(line) == "" {
+		return Answer{}, nil
+	}
 	doubts := s.record.Questions()
 	a, t, err := s.read(ctx, line)
 	if err != nil {
@@ -95,6 +104,7 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 	}
 	s.line = strings.TrimRight(cutComment(line), " \t")
 	if s.line == "" {
+		s.journal.add(line, false)
 		return Answer{}, nil, nil
 	}
 	if colon := headLen(s.line); colon >= 0 {
@@ -102,12 +112,24 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 		if err != nil {
 			return Answer{}, nil, err
 		}
-		s.record, s.view = t.record, t.view
+		s.keep(line, t)
 		return Answer{told: true}, t, nil
+	}
+	if s.loading {
+		return Answer{}, nil, faultf(blanks(s.line), "got a line that asks or acts, want a record: lines that tell")
 	}
 	a, err := s.ask()
 	s.asked = s.asked || err == nil
 	return a, nil, err
+}
+
+// keep takes over what a line told.
+func (s *Session) keep(line string, t *telling) {
+	s.record, s.view = t.record, t.view
+	if t.word.name == "record" {
+		s.journal.restart()
+	}
+	s.journal.add(line, true)
 }
 
 // understood says what was understood, what it means, and what in it only a slip

@@ -25,6 +25,9 @@ type telling struct {
 
 // Tell = head ":" values .
 func (s *Session) tell(line string, colon int) (*telling, error) {
+	if s.journal.told >= MostTold {
+		return nil, fmt.Errorf("got more than %d lines told, want a record of its own for the rest", MostTold)
+	}
 	head := pieces(line[:colon], 0)
 	t := &telling{session: s, record: s.record, view: s.view, line: line}
 	for n := min(2, len(head)); n > 0 && t.word == nil; n-- {

@@ -20,6 +20,7 @@ func TestEveryWord(t *testing.T) {
 				t.Errorf("got help %q, form %q, example %q", w.help, w.form, w.example)
 			}
 			s := New()
+			s.Files = mapFiles{"six.record": "scale: 640mm\n"}
 			var out bytes.Buffer
 			if err := s.Run(context.Background(), "heron", bytes.NewReader(record), &out, Words); err != nil {
 				t.Fatal(err)

@@ -1,0 +1,102 @@
+package repl
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Files is a session's only way to a disk.
+type Files interface {
+	// Open opens a file to read.
+	Open(name string) (io.ReadCloser, error)
+	// Write writes a file whole, or not at all. It overwrites one that is there
+	// only where over is set.
+	Write(name string, over bool, write func(io.Writer) error) error
+}
+
+// Disk is the disk of the machine. It follows no link to write, and a kill at any
+// moment leaves the old file or the new one.
+type Disk struct{}
+
+// Open opens a file to read.
+func (Disk) Open(name string) (io.ReadCloser, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	info, err := f.Stat()
+	if err == nil && !info.Mode().IsRegular() {
+		err = fmt.Errorf("got %s, which is no plain file", name)
+	}
+	if err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
+}
+
+// Write writes a file under another name beside its place, and then puts it
+// there.
+func (Disk) Write(name string, over bool, write func(io.Writer) error) (err error) {
+	mode := fs.FileMode(0o644)
+	info, err := os.Lstat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("got %s, which is no plain file, want another name", name)
+	case !over:
+		return fmt.Errorf("got %s, which is there already, want another name, or replace after it", name)
+	default:
+		mode = info.Mode().Perm()
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*.part")
+	if err != nil {
+		return err
+	}
+	part := f.Name()
+	defer func() {
+		if err != nil {
+			os.Remove(part) // it never took its place
+		}
+	}()
+	err = write(f)
+	if err == nil {
+		err = f.Chmod(mode)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err != nil {
+		return err
+	}
+	return put(part, name, over)
+}
+
+// put moves a finished file to its place.
+func put(part, name string, over bool) error {
+	if !over {
+		// A link, unlike a rename, fails if the name was taken meanwhile.
+		if err := os.Link(part, name); err == nil {
+			return os.Remove(part)
+		} else if errors.Is(err, fs.ErrExist) {
+			return err
+		}
+	}
+	if err := os.Rename(part, name); err != nil {
+		return err
+	}
+	if dir, err := os.Open(filepath.Dir(name)); err == nil {
+		// So that the name survives a power cut; not every system can.
+		dir.Sync()
+		dir.Close()
+	}
+	return nil
+}

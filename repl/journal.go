@@ -1,0 +1,125 @@
+package repl
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// MostTold is how many lines a record may be told in.
+const MostTold = 100_000
+
+// journal is the record as it was told: every line that told something, as
+// typed, and the comments and blank lines between.
+type journal struct {
+	lines []journalLine
+	told  int
+	file  string // where it was last loaded from or saved to
+	dirty bool   // something was told since
+}
+
+type journalLine struct {
+	text string
+	told bool
+}
+
+// add keeps a line.
+func (j *journal) add(line string, told bool) {
+	j.lines = append(j.lines, journalLine{line, told})
+	if told {
+		j.told++
+		j.dirty = true
+	}
+}
+
+// restart begins the journal of a record that starts afresh; comments that stand
+// before anything told are its heading, and stay.
+func (j *journal) restart() {
+	if j.told > 0 {
+		j.lines, j.told, j.file = nil, 0, ""
+	}
+}
+
+// write writes the record, its version line first if it was not told.
+func (j *journal) write(w io.Writer) error {
+	b := bufio.NewWriter(w)
+	if !j.versioned() {
+		fmt.Fprintf(b, "record: %d\n", recordVersion)
+	}
+	for _, line := range j.lines {
+		b.WriteString(line.text)
+		b.WriteByte('\n')
+	}
+	return b.Flush()
+}
+
+// versioned reports whether the first line told is the version line.
+func (j *journal) versioned() bool {
+	for _, line := range j.lines {
+		if line.told {
+			head := cutComment(line.text)
+			return strings.TrimSpace(head[:max(0, headLen(head))]) == "record"
+		}
+	}
+	return false
+}
+
+// Unsaved reports whether the record was told something since it was last saved
+// or loaded.
+func (s *Session) Unsaved() bool { return s.journal.dirty }
+
+// undo drops the last line told, and tells the others again.
+func (s *Session) undo() (string, error) {
+	last := -1
+	for i, line := range s.journal.lines {
+		if line.told {
+			last = i
+		}
+	}
+	if last < 0 {
+		return "", errors.New("got nothing told, want a line to take back")
+	}
+	dropped := s.journal.lines[last].text
+	fresh := New()
+	for i, line := range s.journal.lines {
+		if i == last {
+			continue
+		}
+		if _, _, err := fresh.read(context.Background(), line.text); err != nil {
+			return "", fmt.Errorf("got a record that does not hold without that line: %w", err)
+		}
+	}
+	s.record, s.view = fresh.record, fresh.view
+	file := s.journal.file
+	s.journal = fresh.journal
+	s.journal.file, s.journal.dirty = file, true
+	return dropped, nil
+}
+
+// load replaces the record by that of a file, or leaves it as it is.
+func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
+	fresh := New()
+	fresh.loading = true
+	lines := bufio.NewReaderSize(in, MostLine+2)
+	for n := 1; ; n++ {
+		line, err := nextLine(lines)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err == nil {
+			_, _, err = fresh.read(ctx, line)
+		}
+		if err != nil {
+			return place(name, n, line, err)
+		}
+	}
+	if fresh.journal.told == 0 {
+		return fmt.Errorf("got nothing told in %s, want a record", name)
+	}
+	s.record, s.view, s.journal = fresh.record, fresh.view, fresh.journal
+	s.journal.file, s.journal.dirty = name, false
+	return nil
+}

@@ -1,0 +1,219 @@
+package repl
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// mapFiles is a disk in memory.
+type mapFiles map[string]string
+
+func (m mapFiles) Open(name string) (io.ReadCloser, error) {
+	text, ok := m[name]
+	if !ok {
+		return nil, fs.ErrNotExist
+	}
+	return io.NopCloser(strings.NewReader(text)), nil
+}
+
+func (m mapFiles) Write(name string, over bool, write func(io.Writer) error) error {
+	if _, ok := m[name]; ok && !over {
+		return fs.ErrExist
+	}
+	var b bytes.Buffer
+	err := write(&b)
+	if err == nil {
+		m[name] = b.String()
+	}
+	return err
+}
+
+// say gives a session lines, and returns what it said to the last.
+func say(t *testing.T, s *Session, lines ...string) string {
+	t.Helper()
+	last := ""
+	for _, line := range lines {
+		a, err := s.Line(context.Background(), line)
+		var b strings.Builder
+		if err != nil {
+			b.WriteString(errors.Unwrap(err).Error())
+		} else if err := a.Write(&b, Words); err != nil {
+			t.Fatal(err)
+		}
+		last = strings.TrimSuffix(b.String(), "\n")
+	}
+	return last
+}
+
+// What is saved reads as it was typed, comments and all, and loads back.
+func TestSaveKeepsWhatWasTyped(t *testing.T) {
+	heron, err := os.ReadFile("../examples/heron.record")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := mapFiles{"heron": string(heron)}
+	s := New()
+	s.Files = files
+	for _, c := range []struct{ line, want string }{
+		{`load "heron"`, "loaded heron, 26 lines told"},
+		{`save "copy"`, "saved copy, 26 lines told"},
+		{`save "copy"`, "file already exists"},
+		{`save "heron" replace`, "saved heron, 26 lines told"},
+		{`save`, "saved heron, 26 lines told"},
+	} {
+		if got := say(t, s, c.line); got != c.want {
+			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
+		}
+	}
+	for name, text := range files {
+		if diff := cmp.Diff(string(heron), text); diff != "" {
+			t.Errorf("%s (-read +saved):\n%s", name, diff)
+		}
+	}
+	if s.Unsaved() {
+		t.Error("got an unsaved record after a save")
+	}
+}
+
+func TestSaveAddsTheVersion(t *testing.T) {
+	files := mapFiles{}
+	s := New()
+	s.Files = files
+	say(t, s, "# mine", "scale: 640mm  # long", "", "fret(12)", "frets: 21", `save "a"`)
+	if got, want := files["a"], "record: 1\n# mine\nscale: 640mm  # long\nfrets: 21\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// Loading is whole or not at all, and drops nothing unasked.
+func TestLoad(t *testing.T) {
+	files := mapFiles{
+		"good": "record: 1\nscale: 1m\n", "newer": "record: 2\nscale: 2m\n", "asks": "scale: 2m\nfret(1)\n", "acts": "load \"acts\"\n",
+		"wrong": "scale: 2m\nscale: 3\n", "empty": "# nothing\n",
+	}
+	s := New()
+	s.Files = files
+	for _, c := range []struct{ line, want string }{
+		{`load "none"`, "file does not exist"},
+		{"scale: 640mm", "scale: 640mm"},
+		{`load "good"`, "got lines told that are not saved, want them saved first, or replace after the name"},
+		{`load "newer" replace`, "newer:1:9: got a record of version 2, want 1 at most: it was written by a newer program"},
+		{`load "asks" replace`, "asks:2:1: got a line that asks or acts, want a record: lines that tell"},
+		{`load "acts" replace`, "acts:1:1: got a line that asks or acts, want a record: lines that tell"},
+		{`load "wrong" replace`, "wrong:2:9: got nothing, want a unit of length: mm, cm, m, in, thou, 64ths (such as 3mm)"},
+		{`load "empty" replace`, "got nothing told in empty, want a record"},
+		{"fret(12)", "320.000mm   # 12.5984in; 320.000mm on to the scale line"},
+		{`load "good" replace`, "loaded good, 2 lines told"},
+		{"fret(12)", "500.000mm   # 19.6850in; 500.000mm on to the scale line"},
+		{`load "good"`, "loaded good, 2 lines told"},
+		{"load", `got nothing, want a file's name, as in load "six.record"`},
+		{"load good", `got "good", want the file's name in quotes, as in "six.record"`},
+		{`load "good" again`, `got "again", want replace, or the end of the line`},
+		{`load ""`, "got a name of nothing, want a file's"},
+		{"undo it", `got "it", want the end of the line`},
+	} {
+		if got := say(t, s, c.line); got != c.want {
+			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
+		}
+	}
+}
+
+func TestUndo(t *testing.T) {
+	s := New()
+	say(t, s, "scale: 640mm", "# between", "frets: 21", "scale: 1m", "rise = 3mm")
+	for _, c := range []struct{ line, want string }{
+		{"undo", "took back: scale: 1m"},
+		{"fret(12)", "320.000mm   # 12.5984in; 320.000mm on to the scale line"},
+		{"history", "  1  scale: 640mm\n  2  frets: 21"},
+		{"rise", "3.000mm   # 0.1181in"},
+		{"undo", "took back: frets: 21"},
+		{"undo", "took back: scale: 640mm"},
+		{"undo", "got nothing told, want a line to take back"},
+		{"history", "nothing told yet"},
+		{"save", "got no files here, want a session that has them"},
+	} {
+		if got := say(t, s, c.line); got != c.want {
+			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
+		}
+	}
+}
+
+func TestMostTold(t *testing.T) {
+	s := New()
+	batch := strings.Repeat("scale: 640mm\n", MostTold)
+	if err := s.Run(context.Background(), "-", strings.NewReader(batch), io.Discard, Words); err != nil {
+		t.Fatal(err)
+	}
+	err := s.Run(context.Background(), "-", strings.NewReader("scale: 1m"), io.Discard, Words)
+	if want := "-:1:1: got more than 100000 lines told, want a record of its own for the rest"; fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+}
+
+func TestDisk(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "a")
+	text := func(s string) func(io.Writer) error {
+		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
+	}
+	if err := (Disk{}).Write(name, false, text("one")); err != nil {
+		t.Fatal(err)
+	}
+	if err := (Disk{}).Write(name, false, text("two")); err == nil {
+		t.Error("got no error of a file that is there")
+	}
+	broken := errors.New("broken")
+	if err := (Disk{}).Write(name, true, func(io.Writer) error { return broken }); !errors.Is(err, broken) {
+		t.Errorf("got %v, want %v", err, broken)
+	}
+	read := func() string {
+		f, err := Disk{}.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		b, err := io.ReadAll(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	if got := read(); got != "one" {
+		t.Errorf("got %q after writes that failed, want one", got)
+	}
+	if err := os.Chmod(name, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := (Disk{}).Write(name, true, text("three")); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(name); err != nil || info.Mode().Perm() != 0o600 || read() != "three" {
+		t.Errorf("got %v, %v, %q, want the mode kept and three", info.Mode(), err, read())
+	}
+	link := filepath.Join(dir, "link")
+	if err := os.Symlink(name, link); err != nil {
+		t.Skip(err)
+	}
+	if err := (Disk{}).Write(link, true, text("four")); err == nil || read() != "three" {
+		t.Errorf("got %v and %q, want a link refused", err, read())
+	}
+	if err := (Disk{}).Write(dir, true, text("four")); err == nil {
+		t.Error("got no error of a folder")
+	}
+	if _, err := (Disk{}).Open(dir); err == nil {
+		t.Error("got no error of a folder to read")
+	}
+	if left, err := filepath.Glob(filepath.Join(dir, ".*")); err != nil || left != nil {
+		t.Errorf("got %q, %v left over", left, err)
+	}
+}
