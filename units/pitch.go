@@ -1,6 +1,7 @@
 package units
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 )
@@ -26,7 +27,7 @@ const (
 // it keeps full relative accuracy, since the difference of two near frequencies
 // is exact. Frequencies that are not positive give NaN or an infinity.
 func Interval(from, to Frequency) Cents {
-	if q := float64(to) / float64(from); q > 0.5 && q < 2 {
+	if q := float64(to) / float64(from); from > 0 && q > 0.5 && q < 2 {
 		return Cents(1200 / math.Ln2 * math.Log1p((float64(to)-float64(from))/float64(from)))
 	}
 	// log2 of each apart, since the quotient may overflow.
@@ -79,8 +80,16 @@ func (n Note) String() string {
 	return noteNames[step] + strconv.Itoa(octave-1)
 }
 
+// The notes that have a text.
+const (
+	lowestNote  = Note(12 * (-99 + 1))     // C-99
+	highestNote = Note(12*(99+1)) + 12 - 1 // B99
+	noteRange   = "a note from C-99 to B99"
+)
+
 // ParseNote reads a letter from A to G, one accidental if any (# or b, or the
 // signs for them), and the octave, in which C4 is middle C: E4, Bb2, F#3, C-1.
+// The note must lie from C-99 to B99.
 func ParseNote(s string) (Note, error) {
 	n, used, err := scanNote(s)
 	if err == nil && used != len(s) {
@@ -116,17 +125,25 @@ func scanNote(s string) (n Note, used int, err error) {
 	}
 	used += d
 	octave, cerr := strconv.Atoi(s[start:used])
-	if cerr != nil || octave < -99 || octave > 99 {
-		return 0, 0, errorAt(s, start, "an octave from -99 to 99", "")
+	n = Note(12*(octave+1) + step)
+	if cerr != nil || n < lowestNote || n > highestNote {
+		return 0, 0, errorAt(s, 0, noteRange, "")
 	}
-	return Note(12*(octave+1) + step), used, nil
+	return n, used, nil
 }
 
-// MarshalText implements encoding.TextMarshaler.
-func (n Note) MarshalText() ([]byte, error) { return n.AppendText(nil) }
+// AppendText implements encoding.TextAppender; it refuses a note that ParseNote
+// would.
+func (n Note) AppendText(b []byte) ([]byte, error) {
+	if n < lowestNote || n > highestNote {
+		return b, fmt.Errorf("got %v, want %s", n, noteRange)
+	}
+	return append(b, n.String()...), nil
+}
 
-// AppendText implements encoding.TextAppender.
-func (n Note) AppendText(b []byte) ([]byte, error) { return append(b, n.String()...), nil }
+// MarshalText implements encoding.TextMarshaler; it refuses a note that
+// ParseNote would.
+func (n Note) MarshalText() ([]byte, error) { return n.AppendText(nil) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (n *Note) UnmarshalText(b []byte) error { return unmarshal(n, b, ParseNote) }
@@ -181,15 +198,20 @@ func (p Pitch) String() string {
 	return p.Note.String() + sign + p.Off.String()
 }
 
-// AppendText implements encoding.TextAppender; it refuses NaN and infinities.
+// AppendText implements encoding.TextAppender; it refuses a note that ParseNote
+// would, NaN and infinities.
 func (p Pitch) AppendText(b []byte) ([]byte, error) {
+	if _, err := p.Note.AppendText(nil); err != nil {
+		return b, err
+	}
 	if _, err := p.Off.AppendText(nil); err != nil {
 		return b, err
 	}
 	return append(b, p.String()...), nil
 }
 
-// MarshalText implements encoding.TextMarshaler; it refuses NaN and infinities.
+// MarshalText implements encoding.TextMarshaler; it refuses what AppendText
+// refuses.
 func (p Pitch) MarshalText() ([]byte, error) { return p.AppendText(nil) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.

@@ -1,7 +1,6 @@
 package units
 
 import (
-	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -27,19 +26,19 @@ func Scan(s string) (x float64, u Unit, n int, err error) {
 	}
 	whole := digitsLen(s) == n
 	x, perr := strconv.ParseFloat(s[:n], 64)
-	if perr != nil || math.IsInf(x, 0) {
+	if perr != nil {
 		return 0, Unit{}, 0, errorAt(s, 0, "a number that fits", "")
 	}
 	if whole {
-		if b := blanksLen(s[n:]); b > 0 {
-			if f, m, ferr := fractionAt(s, n+b); ferr != nil {
-				return 0, Unit{}, 0, ferr
-			} else if m > 0 {
-				if f >= 1 {
-					return 0, Unit{}, 0, errorAt(s, n+b, "a fraction below 1 after a whole number", "")
-				}
-				return withUnit(s, x+f, n+b+m)
-			}
+		at := n + blanksLen(s[n:])
+		f, m, err := fractionAt(s, at)
+		switch {
+		case err != nil:
+			return 0, Unit{}, 0, err
+		case f >= 1:
+			return 0, Unit{}, 0, errorAt(s, at, "a fraction below 1 after a whole number", "")
+		case m > 0:
+			return withUnit(s, x+f, at+m)
 		}
 		if err := dashedFraction(s, n); err != nil {
 			return 0, Unit{}, 0, err
@@ -98,7 +97,7 @@ func dashedFraction(s string, n int) error {
 		return nil
 	}
 	hint := ""
-	if end <= 24 {
+	if end <= shown {
 		hint = "write " + s[:n] + " " + s[n+1:end] + u.Symbol
 	}
 	return errorAt(s, n, "a blank between whole number and fraction", hint)

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -35,6 +36,13 @@ func (k Kind) String() string {
 		return kindNames[k]
 	}
 	return "kind " + strconv.Itoa(int(k))
+}
+
+func (k Kind) withArticle() string {
+	if k == KindAngle {
+		return "an " + k.String()
+	}
+	return "a " + k.String()
 }
 
 // Unit is one row of the table that parsing, printing, help and completion
@@ -96,23 +104,23 @@ func Table() []Unit {
 // Base converts x, a number of the unit, to the base unit of its quantity. It
 // refuses a value too large to hold, and zero of an inverse unit.
 func (u Unit) Base(x float64) (float64, error) {
+	written := x
+	if (u.Kind == KindPlainGauge || u.Kind == KindWoundGauge) && math.Abs(x) < 1 {
+		// A gauge below 1 is written in inches. Multiplied first, so that .012p and
+		// 12p are one string to the last bit.
+		x *= 1000
+	}
 	v := x * u.Num / u.Den
 	if u.Inverse {
 		v = u.Num / u.Den / x
 	}
-	if u.Kind == KindPlainGauge || u.Kind == KindWoundGauge {
-		// A gauge below 1 is written in inches: .010p and 10p are one string.
-		if x < 1 {
-			v = x * 127 / 5
-		}
-	}
 	if v-v != 0 { // NaN or infinite
-		shown := strconv.FormatFloat(x, 'g', -1, 64) + u.Symbol
+		got := strconv.FormatFloat(written, 'g', -1, 64) + u.Symbol
 		want := "a number that fits"
-		if u.Inverse {
+		if u.Inverse && x == 0 {
 			want = "more than 0"
 		}
-		return 0, &ParseError{shown, 0, shown, want, ""}
+		return 0, &ParseError{got, 0, got, want, ""}
 	}
 	return v, nil
 }

@@ -38,6 +38,9 @@ func (t Thread) PerInch() float64 { return 25.4 / float64(t) }
 // more than 0.
 func ParseThread(s string) (Thread, error) {
 	const want = "a thread such as M3, 40tpi or 0.5mm"
+	if hint := unifiedHint(s); hint != "" {
+		return 0, errorAt(s, 0, want, hint)
+	}
 	if strings.HasPrefix(s, "M") {
 		for _, c := range coarse {
 			if c.name == s {
@@ -50,21 +53,30 @@ func ParseThread(s string) (Thread, error) {
 	switch {
 	case err != nil:
 		return 0, err
-	case u.Kind == KindNumber && n < len(s) && s[n] == '-' && digitsLen(s[n+1:]) > 0:
-		return 0, errorAt(s, 0, want, "write "+s[n+1:n+1+min(digitsLen(s[n+1:]), 4)]+"tpi")
 	case u.Kind != KindLength && u.Kind != KindThread:
-		return 0, errorAt(s, 0, want, "")
+		return 0, errorAt(s, 0, want, CommaHint(s))
 	case n != len(s):
 		return 0, errorAt(s, n, "nothing more", "")
 	}
 	v, err := u.Base(x)
 	if err != nil {
-		return 0, err
+		return 0, within(err, s, 0)
 	}
 	if v <= 0 {
 		return 0, errorAt(s, 0, "a thread of more than 0", "")
 	}
 	return Thread(v), nil
+}
+
+// unifiedHint says how to write a thread that is named by its size and its
+// threads per inch, such as 4-40, #8-32 UNC or 1/4-20; it is empty for others.
+func unifiedHint(s string) string {
+	size, rest, _ := strings.Cut(s, "-")
+	threads, _, _ := strings.Cut(rest, " ")
+	if size == "" || strings.Trim(size, "#/0123456789") != "" || !isDigits(threads) || len(threads) > 3 {
+		return ""
+	}
+	return "write " + threads + "tpi"
 }
 
 // String gives the travel of one turn, such as "0.5mm"; ParseThread reads it
@@ -74,10 +86,17 @@ func (t Thread) String() string { return text(float64(t), "mm") }
 // Format implements fmt.Formatter; every verb keeps the unit.
 func (t Thread) Format(s fmt.State, verb rune) { format(s, verb, float64(t), "mm", "Thread") }
 
-// AppendText implements encoding.TextAppender; it refuses NaN and infinities.
-func (t Thread) AppendText(b []byte) ([]byte, error) { return appendText(b, float64(t), "mm") }
+// AppendText implements encoding.TextAppender; it refuses what ParseThread
+// would: 0 and less, NaN and infinities.
+func (t Thread) AppendText(b []byte) ([]byte, error) {
+	if t <= 0 {
+		return b, fmt.Errorf("got %v, want a thread of more than 0", t)
+	}
+	return appendText(b, float64(t), "mm")
+}
 
-// MarshalText implements encoding.TextMarshaler; it refuses NaN and infinities.
+// MarshalText implements encoding.TextMarshaler; it refuses what AppendText
+// refuses.
 func (t Thread) MarshalText() ([]byte, error) { return t.AppendText(nil) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.

@@ -4,7 +4,8 @@
 // A quantity is a defined float64 in one base unit, named in the first
 // sentence of its doc comment. Every quantity Q has ParseQ, String, Format,
 // AppendText, MarshalText and UnmarshalText, and ParseQ(x.String()) == x for
-// every finite x. The verbs %v, %s and %.2f all keep the unit.
+// every finite x (of a Thread, above 0). The verbs %v, %s and %.2f all keep the
+// unit.
 //
 // Parsers refuse NaN and infinities, and report a *ParseError. Formulas are
 // total: NaN in, NaN out, and no exported function panics.
@@ -16,6 +17,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -37,15 +39,18 @@ func (e *ParseError) Error() string {
 	return s
 }
 
+// shown is how much of an input a message repeats, so that it stays one short
+// line however long the input was.
+const shown = 24
+
 // Quote quotes s for a message, cut to 24 characters so that the message stays
 // one short line however long the input was.
 func Quote(s string) string {
-	const most = 24
 	if s == "" {
 		return "nothing"
 	}
 	for i, n := 0, 0; i < len(s); n++ {
-		if n == most {
+		if n == shown {
 			return strconv.Quote(s[:i]) + "..."
 		}
 		_, size := utf8.DecodeRuneInString(s[i:])
@@ -73,7 +78,7 @@ func parse[T ~float64](s string, k Kind) (T, error) {
 	case u.Kind == KindNumber:
 		return 0, &ParseError{s, end, Quote(s[end:]), "a unit of " + k.String() + ": " + symbols(k), missingUnit(s, end, k)}
 	case u.Kind != k:
-		return 0, &ParseError{s, at, "a " + u.Kind.String(), "a " + k.String() + " in " + symbols(k), ""}
+		return 0, &ParseError{s, at, u.Kind.withArticle(), k.withArticle() + " in " + symbols(k), ""}
 	case end != len(s):
 		return 0, errorAt(s, end, "nothing more", "")
 	}
@@ -97,33 +102,35 @@ func within(err error, s string, at int) error {
 }
 
 func missingUnit(s string, end int, k Kind) string {
-	if end == len(s) {
+	if end == len(s) && end <= shown {
 		return "such as " + s + first(k)
 	}
 	return CommaHint(s)
 }
 
 // CommaHint suggests the decimal point for a number typed with a comma, as in
-// "1,6mm"; it is empty when s holds no digit, comma, digit.
+// "1,6mm"; it is empty when s holds no digits, comma, digits that stand alone.
+// In "1.8,1.9" and "1,2,3" the commas part numbers.
 func CommaHint(s string) string {
-	for i := 1; i+1 < len(s); i++ {
-		if s[i] == ',' && isDigit(s[i-1]) && isDigit(s[i+1]) {
-			from, to := i-1, i+1
-			for from > 0 && isDigit(s[from-1]) {
-				from--
-			}
-			for to < len(s) && isDigit(s[to]) {
-				to++
-			}
-			_, n := unitAt(s[to:])
-			if to+n-from > 24 {
+	for s != "" {
+		n := 0
+		for n < len(s) && (isDigit(s[n]) || s[n] == '.' || s[n] == ',') {
+			n++
+		}
+		whole, decimals, _ := strings.Cut(strings.TrimRight(s[:n], ".,"), ",")
+		if isDigits(whole) && isDigits(decimals) {
+			_, unit := unitAt(s[n:])
+			if n+unit > shown {
 				return "write a decimal point, not a comma"
 			}
-			return "write " + s[from:i] + "." + s[i+1:to+n]
+			return "write " + whole + "." + decimals + s[n:n+unit]
 		}
+		s = s[max(n, 1):]
 	}
 	return ""
 }
+
+func isDigits(s string) bool { return s != "" && digitsLen(s) == len(s) }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }
 

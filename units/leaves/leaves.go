@@ -38,11 +38,11 @@ const (
 // Best returns the stack of at most most leaves for target: the fewest leaves
 // that come within within of it; among those the least error, counting errors
 // within 1 nm of the least as equal; among those the thickest first. Where none
-// comes within, it is the least error of any number of leaves, then the fewest
-// leaves, then the thickest first, and Miss says how far off.
+// comes within, it is the least error of any number of leaves, counted likewise,
+// then the fewest leaves, then the thickest first, and Miss says how far off.
 //
-// The set holds 1 to 100 leaves, each above 0 and at most 1 m; most is 1 to 5;
-// the target and within are at least 0 and at most 1 m.
+// The set holds 1 to 100 leaves, each above 0 and at most 1 m, and so is the
+// target; most is 1 to 5; within is at least 0 and at most 1 m.
 func (s Set) Best(target units.Length, most int, within units.Length) (Stack, error) {
 	sorted, err := s.sorted()
 	if err != nil {
@@ -60,19 +60,8 @@ func (s Set) Best(target units.Length, most int, within units.Length) (Stack, er
 	for i, l := range sorted {
 		f.thick[i] = grains(l)
 	}
-	tolerance := grains(within)
-	least, at := int64(math.MaxInt64), 0
-	for k := 1; k <= min(most, len(sorted)); k++ {
-		err := f.least(k)
-		if err <= tolerance {
-			least, at = err, k
-			break
-		}
-		if at == 0 || err < least-step {
-			least, at = err, k
-		}
-	}
-	return f.stack(sorted, f.first(at, least+step)), nil
+	count, allowed := f.fewest(min(most, len(sorted)), grains(within))
+	return f.stack(sorted, f.first(count, allowed)), nil
 }
 
 func grains(l units.Length) int64 { return int64(math.Round(float64(l) / picometre)) }
@@ -92,59 +81,96 @@ func (s Set) sorted() (Set, error) {
 	return out, nil
 }
 
-// finder searches for one target. thick falls.
+// finder searches for one target.
 type finder struct {
-	thick  []int64
+	thick  []int64 // falls
 	target int64
 	best   int64 // least error so far
-	picked [depth]int
+	enough int64 // the search ends at an error so small
 }
 
-// least returns the least error of any k leaves.
+// sum is that of the k leaves from the ith on.
+func (f *finder) sum(i, k int) int64 {
+	n := int64(0)
+	for _, x := range f.thick[i : i+k] {
+		n += x
+	}
+	return n
+}
+
+// fewest returns how many leaves the stack has, at most most, and the error that
+// is allowed in it.
+func (f *finder) fewest(most int, tolerance int64) (count int, allowed int64) {
+	var least [depth + 1]int64
+	for k := 1; k <= most; k++ {
+		least[k] = f.least(k)
+		if least[k] <= tolerance {
+			return k, min(least[k]+step, tolerance)
+		}
+	}
+	allowed = slices.Min(least[1:most+1]) + step
+	for count = 1; least[count] > allowed; count++ {
+	}
+	return count, allowed
+}
+
+// least returns the least error of any k leaves. It looks first at leaves that
+// are neighbours in the set, for a bound that lets most others be passed over.
 func (f *finder) least(k int) int64 {
-	f.best = math.MaxInt64 / 4
+	f.best, f.enough = math.MaxInt64, 0
+	for i := range len(f.thick) - k + 1 {
+		f.best = min(f.best, abs(f.sum(i, k)-f.target))
+	}
 	f.shrink(0, k, f.target)
 	return f.best
 }
 
+// first returns the first choice of k leaves, thickest first, whose error is at
+// most allowed; there is one. Each leaf is the thickest that others complete.
+func (f *finder) first(k int, allowed int64) []int {
+	picked := make([]int, 0, k)
+	left := f.target
+	for i := 0; k > 0; i++ {
+		f.best, f.enough = allowed+1, allowed
+		f.shrink(i+1, k-1, left-f.thick[i])
+		if f.best <= allowed {
+			picked = append(picked, i)
+			k, left = k-1, left-f.thick[i]
+		}
+	}
+	return picked
+}
+
 // shrink lowers f.best by every choice of k leaves from the ith on for what is
 // left of the target. A leaf is passed over when even the thickest leaves after
-// it stay too far below, or the thinnest too far above, to beat the best.
+// it stay too far below, or the thinnest too far above, to beat the best. There
+// are k leaves left.
 func (f *finder) shrink(i, k int, left int64) {
-	if k == 1 {
-		f.nearest(i, left)
+	n := len(f.thick)
+	switch k {
+	case 0:
+		f.best = min(f.best, abs(left))
 		return
-	}
-	if k == 2 {
+	case 2:
 		f.nearestPair(i, left)
 		return
 	}
-	n := len(f.thick)
-	thin := sum(f.thick[n-(k-1):])
-	for ; i+k <= n && f.best > 0; i++ {
-		if left-sum(f.thick[i:i+k]) >= f.best {
+	thinnest := f.sum(n-(k-1), k-1)
+	for ; i+k <= n && f.best > f.enough; i++ {
+		if left-f.sum(i, k) >= f.best {
 			return // and so for every later leaf
 		}
-		if f.thick[i]+thin-left < f.best {
+		if f.thick[i]+thinnest-left < f.best {
 			f.shrink(i+1, k-1, left-f.thick[i])
 		}
 	}
 }
 
-func (f *finder) nearest(i int, left int64) {
-	rest := f.thick[i:]
-	at, _ := slices.BinarySearchFunc(rest, left, func(t, left int64) int { return cmp.Compare(left, t) })
-	if at < len(rest) {
-		f.best = min(f.best, abs(rest[at]-left))
-	}
-	if at > 0 {
-		f.best = min(f.best, abs(rest[at-1]-left))
-	}
-}
-
-// nearestPair walks inwards from the thickest and the thinnest leaf.
+// nearestPair walks inwards from the thickest and the thinnest leaf: a leaf that
+// is too much even with the thinnest left, or too little even with the thickest,
+// has found its best partner.
 func (f *finder) nearestPair(i int, left int64) {
-	for j := len(f.thick) - 1; i < j; {
+	for j := len(f.thick) - 1; i < j && f.best > f.enough; {
 		over := f.thick[i] + f.thick[j] - left
 		f.best = min(f.best, abs(over))
 		if over > 0 {
@@ -153,35 +179,6 @@ func (f *finder) nearestPair(i int, left int64) {
 			j--
 		}
 	}
-}
-
-// first returns the first choice of k leaves, thickest first, whose error is at
-// most allowed; there is one.
-func (f *finder) first(k int, allowed int64) []int {
-	f.best = allowed + 1
-	f.pick(0, 0, k, f.target)
-	return f.picked[:k]
-}
-
-func (f *finder) pick(at, i, k int, left int64) bool {
-	if k == 0 {
-		return abs(left) < f.best
-	}
-	n := len(f.thick)
-	thin := sum(f.thick[n-(k-1):])
-	for ; i+k <= n; i++ {
-		if left-sum(f.thick[i:i+k]) >= f.best {
-			return false
-		}
-		if f.thick[i]+thin-left >= f.best {
-			continue
-		}
-		f.picked[at] = i
-		if f.pick(at+1, i+1, k-1, left-f.thick[i]) {
-			return true
-		}
-	}
-	return false
 }
 
 func (f *finder) stack(sorted Set, picked []int) Stack {
@@ -195,14 +192,6 @@ func (f *finder) stack(sorted Set, picked []int) Stack {
 		s.Miss = units.Length(math.Round(float64(miss)/step) / 1e6)
 	}
 	return s
-}
-
-func sum(t []int64) int64 {
-	n := int64(0)
-	for _, x := range t {
-		n += x
-	}
-	return n
 }
 
 func abs(x int64) int64 { return max(x, -x) }
