@@ -40,8 +40,8 @@ func (b Board) Check() error {
 	if b.Strings < 1 {
 		return fmt.Errorf("got %d strings, want at least 1", b.Strings)
 	}
-	if !(b.NutSpread >= 0 && b.SaddleSpread >= 0) {
-		return fmt.Errorf("got string spreads of %v and %v, want at least 0", b.NutSpread, b.SaddleSpread)
+	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && !math.IsInf(float64(b.NutSpread+b.SaddleSpread), 1)) {
+		return fmt.Errorf("got string spreads of %v and %v, want more than 0", b.NutSpread, b.SaddleSpread)
 	}
 	if err := b.Surface.Check(); err != nil {
 		return err
@@ -91,6 +91,9 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 	if !(from > 0 && from <= b.Scale) {
 		return dst, fmt.Errorf("got %v from the nut, want more than 0 and at most the scale", from)
 	}
+	if sum := float64(treble + bass); sum-sum != 0 {
+		return dst, fmt.Errorf("got heights of %v and %v, want finite ones", treble, bass)
+	}
 	if b.Strings == 1 {
 		return append(dst, treble), nil
 	}
@@ -110,42 +113,43 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 		level[i] = AtSaddle(units.Length(1-share)*nut-here, share)
 	}
 	last := b.Strings - 1
-	outer := circle{
-		y1: b.Offset(1, b.Scale), z1: level[0] + AtSaddle(treble, share),
-		y2: b.Offset(b.Strings, b.Scale), z2: level[last] + AtSaddle(bass, share),
-		radius: radius,
+	outer := chord{b.SaddleSpread / 2, level[0] + AtSaddle(treble, share), level[last] + AtSaddle(bass, share)}
+	if least := outer.leastRadius(); !(radius > least) {
+		return dst, fmt.Errorf("got a radius of %v at the saddles, want more than %v to span the outer strings", radius, least)
 	}
 	for i := range level {
-		z, err := outer.at(b.Offset(i+1, b.Scale))
-		if err != nil {
-			return dst, err
-		}
+		z := outer.arc(b.Offset(i+1, b.Scale), radius)
 		dst = append(dst, units.Length(share)*(z-level[i]))
 	}
 	return dst, nil
 }
 
-// circle is the upper arc of a given radius through two points.
-type circle struct{ y1, z1, y2, z2, radius units.Length }
+// chord is the straight line between the outer strings at the saddle, half of it
+// either side of the board's centre line.
+type chord struct{ half, treble, bass units.Length } // across, and up
 
-// at returns the arc's height over y, which lies between the two points. It is
-// the chord's height and the arc's rise over the chord, measured square to it.
-func (c circle) at(y units.Length) (units.Length, error) {
-	half := math.Hypot(float64(c.y1-c.y2), float64(c.z1-c.z2)) / 2
-	r := float64(c.radius)
-	if !(r > half) {
-		return 0, fmt.Errorf("got a radius of %v at the saddles, want more than %v, half the way between the outer strings", c.radius, units.Length(half))
+func (c chord) slope() float64 { return float64(c.treble-c.bass) / float64(2*c.half) }
+
+// leastRadius is that of the circle whose upper half the chord just spans: half
+// the chord where it is level.
+func (c chord) leastRadius() units.Length {
+	s := c.slope()
+	return c.half * units.Length(1+s*s)
+}
+
+// arc returns how high over y, which lies between the ends of the chord, the
+// circle of a radius passes through both of them, bulging up. Over the chord it
+// stands at e, where e^2 + b e = q.
+func (c chord) arc(y, radius units.Length) units.Length {
+	s, r := c.slope(), float64(radius)
+	secant := math.Hypot(1, s)
+	long := secant * float64(c.half)              // half the chord's length
+	deep := math.Sqrt(r-long) * math.Sqrt(r+long) // from the chord to the circle's centre
+	b := 2 * (deep/secant + s*float64(y))
+	q := secant * secant * float64(c.half-y) * float64(c.half+y)
+	e := 0.0
+	if q > 0 { // not at an end
+		e = 2 * q / (b + math.Sqrt(b*b+4*q)) // keeps its digits when the rise is small
 	}
-	slope := float64(c.z1-c.z2) / float64(c.y1-c.y2)
-	mid := float64(c.y1+c.y2) / 2
-	chord := float64(c.z1+c.z2)/2 + slope*(float64(y)-mid)
-	if math.IsInf(r, 1) {
-		return units.Length(chord), nil
-	}
-	// The centre lies below the chord's middle, square to the chord.
-	deep := math.Sqrt(r-half) * math.Sqrt(r+half)
-	cosine := 1 / math.Hypot(1, slope)
-	y0, z0 := mid+deep*slope*cosine, float64(c.z1+c.z2)/2-deep*cosine
-	across := float64(y) - y0
-	return units.Length(z0 + math.Sqrt(r-across)*math.Sqrt(r+across)), nil
+	return (c.treble+c.bass)/2 + units.Length(s*float64(y)+e)
 }

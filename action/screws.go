@@ -14,8 +14,9 @@ type Screws struct {
 }
 
 // TwoScrews solves the two height screws under one saddle for the changes
-// wanted where its strings cross it: exactly for one or two strings; for more,
-// the straight line nearest to the changes by least squares, with what is left.
+// wanted where its strings cross it: exactly for one string or two that stand
+// apart; for more, the straight line nearest to the changes by least squares,
+// with what is left.
 // changes and offsets are in step, one a string; treble and bass are the
 // screws' offsets, all from the board's centre line.
 func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Screws, error) {

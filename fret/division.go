@@ -38,7 +38,8 @@ func Equal(of units.Cents, by, frets int) (Division, error) {
 	}
 	cents := make([]units.Cents, frets)
 	for i := range cents {
-		// One rounding each, so that fret by falls on the interval exactly.
+		// Multiplied first, so that the frets of an octave in twelve stand at whole
+		// hundreds.
 		cents[i] = units.Cents(float64(of) * float64(i+1) / float64(by))
 	}
 	return Divide(cents...)
@@ -65,12 +66,7 @@ func Divide(cents ...units.Cents) (Division, error) {
 // Share returns the share of the scale from the nut to a fret that sounds c
 // above the open string, 1 - 2^(-c/1200): 0.5 for the octave. Small intervals
 // keep their relative accuracy, and an octave is exactly a half.
-func Share(c units.Cents) float64 {
-	if c < 600 {
-		return -(-c).Excess()
-	}
-	return 1 - (-c).Ratio()
-}
+func Share(c units.Cents) float64 { return -(-c).Excess() }
 
 // Frets returns the number of frets.
 func (d Division) Frets() int { return len(d.share) }
@@ -112,7 +108,8 @@ func (d Division) Remaining(scale units.Length, n int) units.Length {
 }
 
 // Gap returns the distance from fret n-1 to fret n: for checking a layout, not
-// for marking one. A fret that is not there gives NaN.
+// for marking one. A fret that is not there gives NaN, and so does the nut,
+// which has none before it.
 func (d Division) Gap(scale units.Length, n int) units.Length {
 	return units.Length(float64(scale) * (d.Share(n) - d.Share(n-1)))
 }

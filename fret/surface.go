@@ -16,7 +16,7 @@ var Flat = units.Length(math.Inf(1))
 // magnitude; Flat gives 0.
 func Camber(radius, offset units.Length) (units.Length, error) {
 	r, y := float64(radius), math.Abs(float64(offset))
-	if !(r > y) || math.IsInf(y, 0) {
+	if !(r > y) {
 		return 0, fmt.Errorf("got a radius of %v, want more than the offset of %v", radius, units.Length(y))
 	}
 	// y/(R + root) is below 1, so no product here can overflow.
@@ -25,12 +25,15 @@ func Camber(radius, offset units.Length) (units.Length, error) {
 
 // RadiusFromCamber returns the radius of the board that falls by camber at an
 // offset from its centre line, (y^2 + s^2)/(2 s): a way to measure a board with
-// a straightedge. A camber of 0 gives Flat; both are finite and not negative,
-// the offset above 0.
+// a straightedge. The offset is above 0 and finite; the camber is from 0, which
+// gives Flat, to less than the offset, where the board would stand upright.
 func RadiusFromCamber(camber, offset units.Length) (units.Length, error) {
 	s, y := float64(camber), float64(offset)
-	if !(s >= 0 && y > 0) || math.IsInf(s, 0) || math.IsInf(y, 0) {
-		return 0, fmt.Errorf("got a camber of %v at %v, want at least 0 at more than 0", camber, offset)
+	if !(y > 0) || math.IsInf(y, 1) {
+		return 0, fmt.Errorf("got an offset of %v, want more than 0", offset)
+	}
+	if !(s >= 0 && s < y) {
+		return 0, fmt.Errorf("got a camber of %v, want at least 0 and less than the offset of %v", camber, offset)
 	}
 	return units.Length(y*(y/s)/2 + s/2), nil
 }
