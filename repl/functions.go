@@ -211,7 +211,7 @@ func restsOn(s tension.String) string {
 	case s.Wound():
 		return "round-wound steel"
 	}
-	return fmt.Sprintf("steel of %v", tension.Steel)
+	return fmt.Sprintf("steel of %v", tension.Steel.Density)
 }
 
 func unitWeight(c *call) (value, error) {
@@ -258,8 +258,8 @@ func gaugeFor(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	v := length(tension.Gauge(tension.UnitWeight(units.Force(c.x(0)), f, scale), tension.Steel))
-	v.notes = append([]string{fmt.Sprintf("plain steel of %v", tension.Steel)}, notes...)
+	v := length(tension.Gauge(tension.UnitWeight(units.Force(c.x(0)), f, scale), tension.Steel.Density))
+	v.notes = append([]string{fmt.Sprintf("plain steel of %v", tension.Steel.Density)}, notes...)
 	return v, nil
 }
 

@@ -51,10 +51,19 @@ func Breaking(d units.Length) (units.Force, error) {
 	return units.Force(math.Pi / 4 * m * m * float64(s)), nil
 }
 
+// Breaking returns the least pull that breaks the string, straight and new. A
+// wound string breaks at its core. Only of steel is it known.
+func (s String) Breaking() (units.Force, error) {
+	if s.Of != Steel {
+		return 0, fmt.Errorf("got a string that is not of steel, want one: the strength of others is not known")
+	}
+	return Breaking(s.Stressed())
+}
+
 // BreakingPitch returns the frequency at which the string, straight and new,
-// reaches its least breaking pull. A wound string breaks at its core.
+// reaches its least breaking pull.
 func (s String) BreakingPitch(length units.Length) (units.Frequency, error) {
-	pull, err := Breaking(s.Stressed())
+	pull, err := s.Breaking()
 	if err != nil {
 		return 0, err
 	}

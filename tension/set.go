@@ -15,7 +15,7 @@ func (s Strung) Pull() units.Force { return Pull(s.String.UnitWeight, s.Pitch, s
 // BreakingShare returns the pull as a share of the least that breaks the
 // string, 1 at breaking. Wire outside the table of strengths is an error.
 func (s Strung) BreakingShare() (float64, error) {
-	least, err := Breaking(s.String.Stressed())
+	least, err := s.String.Breaking()
 	if err != nil {
 		return 0, err
 	}

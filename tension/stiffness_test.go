@@ -1,0 +1,168 @@
+package tension_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"example.org/saddlepoint/tension"
+	"example.org/saddlepoint/units"
+)
+
+// Source: M. B. Anderson and R. G. Beausoleil, J. Acoust. Soc. Am. 156(1), 683
+// (2024), string tables: diameter and unit weight to radius, weight and pull at
+// 650 mm, to the print's rounding (AB-1).
+func TestPaperStrings(t *testing.T) {
+	for _, row := range rows(t, "ab2024_string_specs.csv") {
+		what := row["set"] + " " + row["string"]
+		gauge := units.Length(number(t, row["diameter_in"])) * units.Inch
+		mu := units.LinearDensity(number(t, row["unit_weight_lb_per_in"])) * units.PoundPerInch
+		pull := tension.Pull(mu, hertz(t, row["note"]), 650)
+		check(t, what+": radius", float64(gauge)/2, row["calc_radius_mm"])
+		check(t, what+": weight", mu.GramsPerMetre(), row["calc_mu_mg_per_mm"])
+		check(t, what+": pull", float64(pull), row["calc_T0_N"])
+		check(t, what+": printed weight", mu.GramsPerMetre(), row["pub_mu_mg_per_mm"])
+		check(t, what+": printed pull", float64(pull), row["pub_T0_N_at_650mm"])
+	}
+}
+
+// Source: the same paper's stretch readings, to R with its error, kappa, B0 and
+// effective stiffness (AB-2). Its lengths are those of a mark at the first fret,
+// so the length that R goes by is 650 mm over the semitone.
+func TestPaperStretch(t *testing.T) {
+	readings := map[string][]tension.Stretched{}
+	for _, row := range rows(t, "ab2024_stretch_raw.csv") {
+		s := tension.Stretched{By: units.Length(number(t, row["dx_mm_at_fret1"])), Pitch: units.Frequency(number(t, row["f_Hz"]))}
+		if row["sigma_f_Hz"] != "" {
+			s.Doubt = units.Frequency(number(t, row["sigma_f_Hz"]))
+		}
+		readings[row["set"]+row["string"]] = append(readings[row["set"]+row["string"]], s)
+	}
+	specs := map[string]map[string]string{}
+	for _, row := range rows(t, "ab2024_string_specs.csv") {
+		specs[row["set"]+row["string"]] = row
+	}
+	length := units.Length(650 / units.Semitone.Ratio())
+	for _, row := range rows(t, "ab2024_props.csv") {
+		what := row["set"] + " " + row["string"]
+		spec := specs[row["set"]+row["string"]]
+		f := hertz(t, row["note"])
+		r, doubt, err := tension.FitR(readings[row["set"]+row["string"]], length, f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, what+": R", r, row["calc_R"])
+		check(t, what+": its error", doubt, row["calc_sigma_R"])
+		check(t, what+": printed R", r, row["pub_R"])
+
+		// A solid round string of that kappa: E A = kappa T, E I = E A r^2/4.
+		radius := number(t, spec["diameter_in"]) * 25.4 / 2 / 1000
+		mu := units.LinearDensity(number(t, spec["unit_weight_lb_per_in"])) * units.PoundPerInch
+		s := tension.String{UnitWeight: mu}
+		s.Stretch = units.Force(2*r+1) * tension.Pull(mu, f, 650)
+		s.Bend = float64(s.Stretch) * radius * radius / 4
+		strung := tension.Strung{String: s, Pitch: f, Length: 650}
+		near(t, what+": R back", strung.R(), r, 1e-12)
+		check(t, what+": kappa", strung.Kappa(), row["calc_kappa"])
+		check(t, what+": B0", strung.B0(), row["calc_B0"])
+		check(t, what+": E", float64(s.Stretch)/(math.Pi*radius*radius)/1e9, row["calc_Eeff_GPa"])
+	}
+}
+
+func TestFitRRefuses(t *testing.T) {
+	fine := []tension.Stretched{{By: 0, Pitch: 300}, {By: 1, Pitch: 310}, {By: 2, Pitch: 321}}
+	if _, _, err := tension.FitR(fine, 600, 300); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		readings []tension.Stretched
+		length   units.Length
+		f        units.Frequency
+	}{
+		{fine[:2], 600, 300}, {fine, 0, 300}, {fine, 600, 0}, {nil, 600, 300},
+		{[]tension.Stretched{{1, 300, 0}, {1, 310, 0}, {1, 320, 0}}, 600, 300},
+		{[]tension.Stretched{{0, 300, 0}, {1, units.Frequency(math.NaN()), 0}, {2, 320, 0}}, 600, 300},
+	} {
+		if r, doubt, err := tension.FitR(c.readings, c.length, c.f); err == nil || r != 0 || doubt != 0 {
+			t.Errorf("%v: got %v, %v, %v, want an error", c, r, doubt, err)
+		}
+	}
+}
+
+// Sources: E A = E pi d^2/4 and E I = E pi d^4/64 of a round rod, any handbook;
+// E of steel 30 million psi.
+func TestRods(t *testing.T) {
+	const e = 30e6 * 6894.757293168361 // Pa, NIST SP 811
+	s := plain(t, 0.5, tension.Steel.Density)
+	near(t, "E A", float64(s.Stretch), e*math.Pi*0.5e-3*0.5e-3/4, 1e-13)
+	near(t, "E I", s.Bend, e*math.Pi*math.Pow(0.5e-3, 4)/64, 1e-13)
+	w, err := tension.Wound(1.2, 0.5, tension.Steel, tension.Material{Density: 8900, Young: 1e11})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Stretch != s.Stretch || w.Bend != s.Bend {
+		t.Errorf("got %v and %v of a wound string, want those of its core, %v and %v", w.Stretch, w.Bend, s.Stretch, s.Bend)
+	}
+	if n, err := tension.Plain(0.7, tension.Nylon); err != nil || n.Stretch.Over(s.Stretch) > 0.1 {
+		t.Errorf("got %v, %v of nylon, want far less than of steel", n.Stretch, err)
+	}
+}
+
+// Source: bench_rules.md row 27, derived: .010 at E4 alone on a rigid frame, alpha
+// 11.7e-6 and E 200 GPa, -1.4 cents a degree.
+func TestPerDegree(t *testing.T) {
+	s, err := tension.Plain(10*units.Thou, tension.Material{Density: 7850, Young: 200 * units.Gigapascal})
+	if err != nil {
+		t.Fatal(err)
+	}
+	strung := tension.Strung{String: s, Pitch: hertz(t, "E4"), Length: scale}
+	check(t, "cents a degree", float64(strung.PerDegree(11.7e-6)), "-1.4")
+	// Independently: the pull falls by E A alpha, the pitch as its root.
+	pull := float64(strung.Pull())
+	cooler := math.Sqrt((pull - float64(s.Stretch)*11.7e-6*1e-3) / pull)
+	near(t, "a thousandth of a degree", float64(strung.PerDegree(11.7e-6)), 1200*math.Log2(cooler)*1000, 1e-4)
+}
+
+// Only the strength of steel is known.
+func TestBreakingOfOthers(t *testing.T) {
+	s, err := tension.Plain(0.7, tension.Nylon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "got a string that is not of steel, want one: the strength of others is not known"
+	_, err = s.Breaking()
+	wantError(t, err, want)
+	_, err = s.BreakingPitch(650)
+	wantError(t, err, want)
+	_, err = tension.Strung{String: s, Pitch: 330, Length: 650}.BreakingShare()
+	wantError(t, err, want)
+}
+
+func TestOtherMaterialsInText(t *testing.T) {
+	for text, m := range map[string]tension.Material{"nylon(0.7mm)": tension.Nylon, "fluorocarbon(0.61mm)": tension.Fluorocarbon} {
+		s, err := tension.ParseString(text)
+		if err != nil || s.Of != m || s.String() != text {
+			t.Errorf("%s: got %v, %v", text, s, err)
+		}
+		if b, err := s.MarshalText(); err != nil || string(b) != text {
+			t.Errorf("%s: got %s, %v", text, b, err)
+		}
+		s.UnitWeight *= 1.01
+		if b, err := s.MarshalText(); err == nil {
+			t.Errorf("%s of a stated weight: got %s, want an error", text, b)
+		}
+	}
+}
+
+// The share of the core is an input.
+func TestCoreShare(t *testing.T) {
+	for _, share := range []float64{0.3, 0.4, 0.55} {
+		s, err := tension.WoundGauge(1, share)
+		if err != nil || fmt.Sprintf("%.3f", s.Core) != fmt.Sprintf("%.3fmm", share) || !s.CoreEstimated {
+			t.Errorf("%v: got %+v, %v", share, s, err)
+		}
+	}
+	if _, err := tension.WoundGauge(1, 1.2); err == nil {
+		t.Error("got no error of a core thicker than its string")
+	}
+}
