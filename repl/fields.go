@@ -307,8 +307,8 @@ func (t *telling) partOf(rest []piece, e *bench.Entry, allowed part) (is part, n
 }
 
 func positiveString(p piece, n int) error {
-	if n < 1 || n > mostStrings {
-		return faultf(p.at, "got string %d, want 1 to %d", n, mostStrings)
+	if n < 1 || n > bench.MostStrings {
+		return faultf(p.at, "got string %d, want 1 to %d", n, bench.MostStrings)
 	}
 	return nil
 }

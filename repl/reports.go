@@ -331,6 +331,13 @@ func reportNext(s *Session) (*report, error) {
 	steps := s.record.Next()
 	if len(steps) == 0 {
 		r.notes = []string{"nothing to do yet: tell what is wanted and what was read"}
+		_, moves := s.record.MoveRows()
+		_, heights := s.record.HeightRows()
+		for _, err := range []error{moves, heights} {
+			if err != nil {
+				r.notes = append(r.notes, err.Error())
+			}
+		}
 	}
 	cautioned := map[string]bool{}
 	for i, step := range steps {

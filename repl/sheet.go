@@ -29,7 +29,7 @@ func reportSheet(s *Session) (*report, error) {
 		}
 		sheet.parts = append(sheet.parts, part)
 	}
-	cautions := &report{name: "cautions", notes: append(s.cautions(), bench.Estimate, deferral)}
+	cautions := &report{name: "cautions", notes: append(s.record.Cautions(), bench.Estimate, deferral)}
 	sheet.parts = append(sheet.parts, cautions)
 	if doubts := s.record.Questions(); len(doubts) > 0 {
 		sheet.parts = append([]*report{{name: "questions", notes: doubts}}, sheet.parts...)

@@ -45,7 +45,15 @@ func (s *Session) tell(line string, colon int) (*telling, error) {
 	if err := t.word.tell(t); err != nil {
 		return nil, err
 	}
-	return t, faultAt(t.at, t.record.Check())
+	return t, faultAt(t.at, t.check())
+}
+
+// check checks what the line changed: an entry, or all that the others rest on.
+func (t *telling) check() error {
+	if n := len(t.record.Entries); n > len(t.session.record.Entries) {
+		return t.record.CheckEntry(t.record.Entries[n-1])
+	}
+	return t.record.Check()
 }
 
 func headName(head []piece) string {
@@ -424,9 +432,6 @@ func (t *telling) groups() ([][]int, error) {
 	return out, nil
 }
 
-// mostStrings is how many strings a record may have.
-const mostStrings = 100
-
 func group(line string, p piece) ([]int, error) {
 	var out []int
 	at := p.at
@@ -438,8 +443,8 @@ func group(line string, p piece) ([]int, error) {
 		for _, c := range part {
 			n = min(10*n+int(c-'0'), 1000)
 		}
-		if n < 1 || n > mostStrings {
-			return nil, faultf(at, "got string %s, want 1 to %d", part, mostStrings)
+		if n < 1 || n > bench.MostStrings {
+			return nil, faultf(at, "got string %s, want 1 to %d", part, bench.MostStrings)
 		}
 		out = append(out, n)
 		at += len(part) + 1

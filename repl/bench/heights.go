@@ -33,7 +33,7 @@ func (r *Record) HeightRows() ([]HeightRow, error) {
 	}
 	n := r.Count()
 	if n == 0 {
-		return nil, noCount
+		return nil, noStrings
 	}
 	wanted, err := r.wantedHeights(want, n)
 	if err != nil {

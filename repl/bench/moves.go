@@ -14,7 +14,6 @@ type MoveRow struct {
 	Strings  []int
 	Move     units.Length // back positive
 	Band     units.Length // plus or minus, from the tuner's error
-	Fret     int          // the fret that the move brings into tune
 	Turns    units.Turns  // of the saddle screw, over the distance; which way it turns is for the eye
 	Calliper units.Length // what the saddle's place must read after the move
 	Past     units.Length // how far that lies beyond the saddle's travel; 0 within it
@@ -76,7 +75,7 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	if err != nil {
 		return m, err
 	}
-	m.Move, m.Fret, m.Band = best.Move, readings[0].High, 0
+	m.Move, m.Band = best.Move, 0
 	tuner, _ := r.TunerError()
 	for _, x := range readings {
 		b, err := intonation.Band(x, d, r.Scale, tuner)

@@ -19,7 +19,8 @@ type Step struct {
 	Stale   []Subject // the readings to take again after it
 	Caution string    // or empty
 	Of      Subject
-	Reads   bool // it only reads
+	On      []int // the strings; none for the whole instrument
+	Reads   bool  // it only reads
 }
 
 // Names of the readings, as they are told.
@@ -34,41 +35,62 @@ func (s Subject) String() string { return subjectNames[s] }
 // voids. It never offers the rod for the sake of action.
 func (r *Record) Next() []Step {
 	var steps []Step
-	steps = append(steps, r.nextRelief()...)
-	steps = append(steps, r.nextHeights()...)
-	steps = append(steps, r.nextGap()...)
-	steps = append(steps, r.nextCents()...)
-	doubtLater(steps)
-	if len(steps) == 0 && r.anyRead() {
+	for _, more := range [][]Step{r.nextRelief(), r.nextHeights(), r.nextGap(), r.nextCents()} {
+		steps = append(steps, more...)
+	}
+	for i := range steps {
+		if n := r.doubtedBy(steps[i], steps[:i]); n > 0 {
+			steps[i].Why += fmt.Sprintf("; step %d voids this reading: take it again first", n)
+		}
+	}
+	if len(steps) == 0 && r.judged() {
 		steps = append(steps, Step{Do: "play every fret of every string; let it settle; read everything once more", Why: "all that was read is as wanted", Reads: true})
 	}
 	return steps
 }
 
-func (r *Record) anyRead() bool {
-	for _, e := range r.Entries {
-		if e.Mood == Read {
+// judged reports whether anything read could be held against what is wanted.
+func (r *Record) judged() bool {
+	moves, err := r.MoveRows()
+	for _, m := range moves {
+		if err == nil && m.Known() {
 			return true
 		}
 	}
-	return false
-}
-
-// doubtLater says, on every step that rests on a reading, which earlier step
-// will void that reading.
-func doubtLater(steps []Step) {
-	basis := map[Subject]Subject{Rod: Relief, Height: Action, Slot: Gap, Saddle: Cents}
-	for i := range steps {
-		for j := 0; j < i && !steps[i].Reads; j++ {
-			for _, s := range steps[j].Stale {
-				if s == basis[steps[i].Of] {
-					steps[i].Why += fmt.Sprintf("; step %d voids this reading: take it again first", j+1)
-					j = i
-					break
-				}
-			}
+	heights, err := r.HeightRows()
+	for _, h := range heights {
+		if err == nil && !math.IsNaN(float64(h.Read)) {
+			return true
 		}
 	}
+	_, wanted := r.wanted(Relief)
+	return wanted && len(r.newest(Relief, 0)) > 0
+}
+
+// basis is the reading that a thing done rests on.
+var basis = map[Subject]Subject{Rod: Relief, Height: Action, Slot: Gap, Saddle: Cents}
+
+// doubtedBy returns the number, from 1, of the first earlier step that voids the
+// reading a step rests on, or 0.
+func (r *Record) doubtedBy(step Step, earlier []Step) int {
+	of, rests := basis[step.Of]
+	if step.Reads || !rests {
+		return 0
+	}
+	for n, e := range earlier {
+		if e.Reads {
+			continue
+		}
+		for _, s := range step.On {
+			if r.voids(Entry{Of: e.Of, On: e.On}, of, s) {
+				return n + 1
+			}
+		}
+		if step.On == nil && r.voids(Entry{Of: e.Of, On: e.On}, of, 0) {
+			return n + 1
+		}
+	}
+	return 0
 }
 
 // voidedBy lists the readings that doing a thing voids, and that this record
@@ -173,6 +195,7 @@ func (r *Record) nextHeights() []Step {
 			Stale:   r.voidedBy(Height),
 			Caution: CautionHeights,
 			Of:      Height,
+			On:      off,
 		})
 	}
 	return steps
@@ -183,7 +206,7 @@ func readSteps(of Subject, what, caution string, missing, old []int) []Step {
 	var steps []Step
 	add := func(on []int, why string) {
 		if len(on) > 0 {
-			steps = append(steps, Step{Do: "read " + what + " on " + stringList(on), Why: why, Caution: caution, Reads: true, Of: of})
+			steps = append(steps, Step{Do: "read " + what + " on " + stringList(on), Why: why, Caution: caution, Reads: true, Of: of, On: on})
 			caution = ""
 		}
 	}
@@ -193,24 +216,21 @@ func readSteps(of Subject, what, caution string, missing, old []int) []Step {
 }
 
 func (r *Record) nextGap() []Step {
+	if !r.keeps(Gap) {
+		return nil
+	}
 	want, wanted := r.wanted(Gap)
 	var missing, old, high []int
 	for s := 1; s <= r.Count(); s++ {
-		samples := r.newest(Gap, s)
-		if len(samples) == 0 {
-			missing = append(missing, s)
-			continue
-		}
-		last := samples[len(samples)-1]
+		now, ok := r.gap(s, want, wanted)
 		switch {
-		case last.Stale:
+		case !ok:
+			missing = append(missing, s)
+		case now.Stale:
 			old = append(old, s)
-		case wanted && last.How == want.How && units.Length(last.Value)-want.at(s) > near:
+		case wanted && units.Length(now.Value)-want.at(s) > near:
 			high = append(high, s)
 		}
-	}
-	if !r.keeps(Gap) {
-		return nil
 	}
 	steps := readSteps(Gap, "the gap at the first fret", "", missing, old)
 	if len(high) > 0 {
@@ -220,9 +240,21 @@ func (r *Record) nextGap() []Step {
 			Stale:   r.voidedBy(Slot),
 			Caution: CautionSlot,
 			Of:      Slot,
+			On:      high,
 		})
 	}
 	return steps
+}
+
+// gap returns the newest first-fret gap of a string, read as it is wanted where
+// it is.
+func (r *Record) gap(s int, want Entry, wanted bool) (now Sample, ok bool) {
+	for _, x := range r.newest(Gap, s) {
+		if !wanted || x.How == want.How {
+			now, ok = x, true
+		}
+	}
+	return now, ok
 }
 
 // at returns the length wanted of string s, where one value stands for all.
@@ -251,15 +283,40 @@ func (r *Record) nextCents() []Step {
 		if m.Known() && !m.Inside() {
 			moves = append(moves, Step{
 				Do:      fmt.Sprintf("move saddle %s %s, retune, read again", Group(m.Strings), m.Amount()),
-				Why:     "its strings are out of tune at fret " + fmt.Sprint(m.Fret),
+				Why:     "its strings are out of tune",
 				Stale:   r.voidedBy(Saddle),
 				Caution: CautionSaddle,
 				Of:      Saddle,
+				On:      m.Strings,
 			})
 		}
 	}
-	steps := readSteps(Cents, "cents at fret 12 against the open string", CautionPickup, missing, old)
+	steps := readSteps(Cents, "cents "+r.pair(), CautionPickup, missing, old)
 	return append(steps, moves...)
+}
+
+// pair says which notes the record reads cents of: those of its newest reading,
+// or the usual ones.
+func (r *Record) pair() string {
+	h := How{At: 12}
+	for _, e := range r.Entries {
+		if e.Of == Cents && e.Mood == Read {
+			h = e.How
+		}
+	}
+	return h.cents()
+}
+
+// cents says which notes were read.
+func (h How) cents() string {
+	low := fmt.Sprintf("fret %d", h.Low)
+	switch {
+	case h.Harmonic:
+		low = "the harmonic"
+	case h.Low == 0:
+		low = "the open string"
+	}
+	return fmt.Sprintf("at fret %d against %s", h.At, low)
 }
 
 // Group writes the strings on a saddle as they are told: 1+2.

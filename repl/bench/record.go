@@ -145,7 +145,9 @@ type Missing struct {
 }
 
 // Error gives the reason in one line.
-func (m *Missing) Error() string { return "got no " + m.What + ", want it told first, as in " + m.Tell }
+func (m *Missing) Error() string {
+	return "got no " + m.What + ", want that told first, as in " + m.Tell
+}
 
 var (
 	noScale   = &Missing{"scale", "scale: 648mm"}
@@ -155,7 +157,6 @@ var (
 	noSpread  = &Missing{"spread", "spread: 36mm 52mm"}
 	noWanted  = &Missing{"wanted action", "want action 12: 1.5mm 1.9mm"}
 	noCents   = &Missing{"readings of cents", "read cents 12: +5 +3 +9 -1 +2 +4"}
-	noCount   = &Missing{"number of strings", "strings: 10p 13p 17p 26w 36w 46w"}
 )
 
 // Empty reports whether nothing was told.
@@ -260,31 +261,57 @@ func (r *Record) Board() (action.Board, error) {
 	case r.SaddleSpread == 0:
 		return action.Board{}, noSpread
 	case r.Count() == 0:
-		return action.Board{}, noCount
+		return action.Board{}, noStrings
 	}
 	b := action.Board{Surface: surface, Scale: r.Scale, NutSpread: r.NutSpread, SaddleSpread: r.SaddleSpread, Strings: r.Count()}
 	return b, b.Check()
 }
 
+// count writes a number of things.
+func count(n int, of string) string {
+	if n != 1 {
+		of += "s"
+	}
+	return fmt.Sprint(n, " ", of)
+}
+
+// MostStrings is how many strings a record may have.
+const MostStrings = 100
+
 // Check reports the first thing in the record that cannot be, or nil. What is
-// merely unlikely it leaves to Questions.
+// merely unlikely it leaves to Questions. A record that passes makes no method
+// panic.
 func (r *Record) Check() error {
+	if err := r.checkBare(); err != nil {
+		return err
+	}
+	for _, e := range r.Entries {
+		if err := r.CheckEntry(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// checkBare checks all but the entries.
+func (r *Record) checkBare() error {
 	if r.Frets < 0 || r.Frets > MostFrets {
 		return fmt.Errorf("got %d frets, want 1 to %d", r.Frets, MostFrets)
 	}
 	if r.Strings != nil && r.Tuning != nil && len(r.Strings) != len(r.Tuning) {
-		return fmt.Errorf("got %d strings and %d notes, want one note a string", len(r.Strings), len(r.Tuning))
+		return fmt.Errorf("got gauges for %s and notes for %d, want as many", count(len(r.Strings), "string"), len(r.Tuning))
+	}
+	if n := r.Count(); n > MostStrings {
+		return fmt.Errorf("got %d strings, want at most %d", n, MostStrings)
+	}
+	if r.Radius != nil && len(r.Radius) != 2 {
+		return fmt.Errorf("got %d radii, want one at the nut and one at the last fret", len(r.Radius))
 	}
 	if err := r.checkSaddles(); err != nil {
 		return err
 	}
 	if r.Travel[1] != 0 && !(r.Travel[0] < r.Travel[1]) {
 		return fmt.Errorf("got travel from %v to %v, want the smallest reading first", r.Travel[0], r.Travel[1])
-	}
-	for _, e := range r.Entries {
-		if err := r.checkEntry(e); err != nil {
-			return err
-		}
 	}
 	if _, err := r.Board(); err != nil {
 		if _, untold := err.(*Missing); !untold {
@@ -297,7 +324,13 @@ func (r *Record) Check() error {
 func (r *Record) checkSaddles() error {
 	on := map[int]bool{}
 	for _, group := range r.Saddles {
+		if len(group) == 0 {
+			return fmt.Errorf("got a saddle with no string, want one at least")
+		}
 		for _, s := range group {
+			if s < 1 || s > MostStrings {
+				return fmt.Errorf("got string %d on a saddle, want 1 to %d", s, MostStrings)
+			}
 			if on[s] {
 				return fmt.Errorf("got string %d on two saddles or twice on one, want it once", s)
 			}
@@ -318,28 +351,57 @@ func (r *Record) checkSaddles() error {
 	return nil
 }
 
-func (r *Record) checkEntry(e Entry) error {
-	most, what := r.Count(), "string"
-	if e.Of == Saddle && e.Mood != Did {
-		groups, _ := r.Groups()
-		most, what = len(groups), "saddle"
+// CheckEntry reports why the record cannot keep an entry, or nil.
+func (r *Record) CheckEntry(e Entry) error {
+	if err := r.checkOn(e); err != nil {
+		return err
 	}
-	for _, s := range e.On {
-		if s > most {
-			return fmt.Errorf("got %s %d, want 1 to %d", what, s, most)
+	n := max(len(e.Lengths), len(e.Cents), len(e.Gauges))
+	switch {
+	case e.Mood != Want && n != 0 && n != len(e.On):
+		return fmt.Errorf("got %s, want %d", count(n, "value"), len(e.On))
+	case e.Mood == Want && n == 0 && e.Of != Curve:
+		return fmt.Errorf("got no value, want what is wanted")
+	case e.Of == Action && e.Mood == Want && n > 2 && n != r.Count():
+		return fmt.Errorf("got %d wanted heights, want treble and bass, or one for each of %s", n, count(r.Count(), "string"))
+	case e.Of == Gap && e.Mood == Want && n > 1 && n != r.Count():
+		return fmt.Errorf("got %d wanted gaps, want one for all, or one for each of %s", n, count(r.Count(), "string"))
+	case e.Of == Action && e.How.At < 1:
+		return fmt.Errorf("got a height at fret %d, want 1 or more", e.How.At)
+	}
+	for _, l := range e.Lengths {
+		if e.Mood == Want && math.IsNaN(float64(l)) {
+			return fmt.Errorf("got no value, want what is wanted for every string")
 		}
 	}
-	// One value for a list is one for all, and a wanted pair is treble and bass.
-	n := max(len(e.Lengths), len(e.Cents), len(e.Gauges))
-	if e.Mood != Want && len(e.On) > 0 && n != 0 && n != len(e.On) {
-		return fmt.Errorf("got %d values, want %d", n, len(e.On))
-	}
-	if e.Of == Action && e.Mood == Want && n > 2 && n != r.Count() {
-		return fmt.Errorf("got %d wanted heights, want treble and bass, or one for each of %d strings", n, r.Count())
+	last := MostFrets
+	if r.Frets != 0 {
+		last = r.Frets
 	}
 	for _, f := range []int{e.How.Held[0], e.How.Held[1], e.How.At, e.How.Low} {
-		if r.Frets != 0 && f > r.Frets {
-			return fmt.Errorf("got fret %d, want at most %d, the last", f, r.Frets)
+		if f < 0 || f > last {
+			return fmt.Errorf("got fret %d, want at most %d, the last", f, last)
+		}
+	}
+	return nil
+}
+
+// checkOn checks which strings or saddles an entry is about. Relief is the whole
+// neck's, kept as that of string 0.
+func (r *Record) checkOn(e Entry) error {
+	most, what, least := r.Count(), "string", 1
+	switch {
+	case e.Of == Relief:
+		least = 0
+	case e.Of == Saddle && e.Mood != Did:
+		groups, _ := r.Groups()
+		most, what = len(groups), "saddle"
+	case e.Of == Strings && e.Mood == Was:
+		most = MostStrings // another set may have had another number
+	}
+	for _, s := range e.On {
+		if s < least || s > most {
+			return fmt.Errorf("got %s %d, want %d to %d", what, s, least, most)
 		}
 	}
 	return nil
