@@ -41,21 +41,27 @@ func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
 	if !(p.high > 0) || math.IsInf(float64(r.Setback), 0) {
 		return pair{}, fmt.Errorf("got a setback of %v, want the saddle behind fret %d", r.Setback, r.High)
 	}
-	if x := r.Cents.Ratio(); !(x > 0 && x*float64(p.high) < float64(p.low)) || r.Cents < -units.Octave {
-		return pair{}, fmt.Errorf("got %v at fret %d against fret %d, want less than the interval between them", r.Cents, r.High, r.Low)
+	if !(r.Cents >= -units.Octave && p.room() > 0) {
+		return pair{}, fmt.Errorf("got %v at fret %d against fret %d, want at least %v and less than the interval between them",
+			r.Cents, r.High, r.Low, -units.Octave)
 	}
 	return p, nil
 }
 
+// room is l_a - X l_b, X = 2^(e/1200): what is left of the length between the
+// frets once the low note is as sharp as the high one was read. The difference
+// of lengths is taken first.
+func (p pair) room() float64 {
+	a, b := float64(p.low), float64(p.high)
+	return (a - b) - p.cents.Excess()*b
+}
+
 // move is how far back the saddle must go for the pair to read 0 once the low
-// note is brought back to pitch: l_a l_b (X - 1)/(l_a - X l_b), X = 2^(e/1200).
+// note is brought back to pitch: l_a l_b (X - 1)/(l_a - X l_b).
 // It is exact where pitch goes as one over length and the string's own error,
 // from stretch and stiffness, stays as it is.
 func (p pair) move() units.Length {
-	x := p.cents.Excess()
-	a, b := float64(p.low), float64(p.high)
-	// l_a - X l_b, with the difference of lengths taken first.
-	return units.Length(a * (b * x / ((a - b) - x*b)))
+	return units.Length(float64(p.low) * (float64(p.high) * p.cents.Excess() / p.room()))
 }
 
 // after is what the pair reads once the saddle has gone back by d and the low
@@ -93,19 +99,15 @@ func After(r Reading, d fret.Division, scale, by units.Length) (units.Cents, err
 // note read is uncertain by tuner: a reading is a difference of two notes, so
 // it carries the square root of 2 of that.
 func Band(r Reading, d fret.Division, scale units.Length, tuner units.Cents) (units.Length, error) {
-	if !(tuner >= 0) {
-		return 0, fmt.Errorf("got a tuner's error of %v, want at least 0", tuner)
-	}
-	up, down := r, r
-	up.Cents += math.Sqrt2 * tuner
-	down.Cents -= math.Sqrt2 * tuner
-	far, err := Move(up, d, scale)
+	p, err := r.lengths(d, scale)
 	if err != nil {
 		return 0, err
 	}
-	near, err := Move(down, d, scale)
-	if err != nil {
-		return 0, err
+	up, down := p, p
+	up.cents += math.Sqrt2 * tuner
+	down.cents -= math.Sqrt2 * tuner
+	if !(tuner >= 0 && up.room() > 0) {
+		return 0, fmt.Errorf("got a tuner's error of %v, want at least 0 and less than the interval between the frets", tuner)
 	}
-	return (far - near) / 2, nil
+	return (up.move() - down.move()) / 2, nil
 }

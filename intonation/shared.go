@@ -20,7 +20,7 @@ type Shared struct {
 type Own struct {
 	String  int
 	Move    units.Length // where the saddle would go for this string alone
-	Stagger units.Length // how much further back its break point should stand than the first string's
+	Stagger units.Length // how much further back its break point should stand than the first string's: the difference of their setbacks
 	Left    units.Cents  // its reading that stays furthest out, with its sign
 }
 
@@ -28,7 +28,7 @@ type Own struct {
 // furthest out is as small as can be. Every reading falls as the saddle goes
 // back, so that place is the one where the sharpest and the flattest are equally
 // far out: a single root. Readings of one string at several pairs of frets all
-// count.
+// count; they were taken at one setback.
 func Share(rs []Reading, d fret.Division, scale units.Length) (Shared, error) {
 	if len(rs) == 0 {
 		return Shared{}, fmt.Errorf("got no readings, want at least one")
@@ -49,13 +49,16 @@ func Share(rs []Reading, d fret.Division, scale units.Length) (Shared, error) {
 	for _, p := range pairs {
 		s.Left = append(s.Left, p.after(s.Move))
 	}
-	s.Strings, err = owns(rs, pairs, s.Left)
-	return s, err
+	if s.Strings, err = owns(rs, pairs, s.Left); err != nil {
+		return Shared{}, err
+	}
+	return s, nil
 }
 
 // owns works out every string's share, each string once.
 func owns(rs []Reading, pairs []pair, left []units.Cents) ([]Own, error) {
 	var out []Own
+	var first units.Length // the best setback of the first string
 	for i, r := range rs {
 		if seen(rs[:i], r.String) {
 			continue
@@ -63,8 +66,11 @@ func owns(rs []Reading, pairs []pair, left []units.Cents) ([]Own, error) {
 		o := Own{String: r.String}
 		var mine []pair
 		for j := i; j < len(rs); j++ {
-			if rs[j].String != r.String {
+			switch {
+			case rs[j].String != r.String:
 				continue
+			case rs[j].Setback != r.Setback:
+				return nil, fmt.Errorf("string %d: got readings at setbacks of %v and %v, want them at one", r.String, r.Setback, rs[j].Setback)
 			}
 			mine = append(mine, pairs[j])
 			if abs(left[j]) > abs(o.Left) {
@@ -75,10 +81,11 @@ func owns(rs []Reading, pairs []pair, left []units.Cents) ([]Own, error) {
 		if o.Move, _, err = leastWorst(mine); err != nil {
 			return nil, err
 		}
+		if i == 0 {
+			first = r.Setback + o.Move
+		}
+		o.Stagger = r.Setback + o.Move - first
 		out = append(out, o)
-	}
-	for i := range out {
-		out[i].Stagger = out[i].Move - out[0].Move
 	}
 	return out, nil
 }
@@ -102,7 +109,13 @@ func leastWorst(pairs []pair) (by units.Length, calls int, err error) {
 	if near == far {
 		return near, 0, nil
 	}
-	// At near no pair is flat, at far none is sharp: the root lies between.
+	// A saddle stays behind every fret read, however flat another string is; all
+	// but at a fret, the note there is sharper than any is flat.
+	for _, p := range pairs {
+		near = max(near, -p.high*(1-1e-12))
+	}
+	// At near the sharpest outdoes the flattest, at far the other way round: the
+	// root lies between.
 	x, calls, err := solve.Root(func(at float64) float64 {
 		sharpest, flattest := extremes(pairs, units.Length(at))
 		return float64(sharpest + flattest)

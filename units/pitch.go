@@ -150,8 +150,8 @@ func (n *Note) UnmarshalText(b []byte) error { return unmarshal(n, b, ParseNote)
 
 // Pitch is a note and how far from it, sharp positive: what a tuner shows.
 type Pitch struct {
-	Note Note
-	Off  Cents
+	Note Note  // the nearest, or the one named
+	Off  Cents // how far sharp of it
 }
 
 // Frequency returns the pitch's frequency for a stated frequency of A4.

@@ -3,20 +3,23 @@ package solve
 
 import (
 	"errors"
+	"fmt"
 	"math"
 )
 
 // ErrBracket says that the function does not change sign between the ends.
 var ErrBracket = errors.New("no change of sign between the ends of the bracket")
 
-// most is more halvings than a float64 bracket can need.
+// most is how often a function may be called. Halving alone narrows a bracket
+// 2^198 times in that.
 const most = 200
 
-// Root finds where f crosses zero between a and b, to within tol in x. It keeps
-// a bracket throughout, stepping by inverse quadratic interpolation where that
-// is safe and halving where it is not (T. R. Chandrupatla, Advances in
-// Engineering Software 28, 145, 1997). It returns the root and the number of
-// times that f was called.
+// Root finds where f crosses zero between a and b, to within tol in x, or within
+// a few roundings of x where that is more. It keeps a bracket throughout,
+// stepping by inverse quadratic interpolation where that is safe and halving
+// where it is not (T. R. Chandrupatla, Advances in Engineering Software 28, 145,
+// 1997). It returns the root and the number of times that f was called, at most
+// 200.
 func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err error) {
 	fa, fb := f(a), f(b)
 	calls = 2
@@ -33,6 +36,9 @@ func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err
 		x = a + t*(b-a)
 		fx := f(x)
 		calls++
+		if math.IsNaN(fx) {
+			return math.NaN(), calls, fmt.Errorf("got NaN at %v, want a number", x)
+		}
 		// c is the point dropped: a and b keep the bracket, a the newest.
 		var c, fc float64
 		if (fx > 0) == (fa > 0) {
@@ -57,5 +63,5 @@ func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err
 		}
 		t = min(1-least, max(least, t))
 	}
-	return x, calls, nil
+	return math.NaN(), calls, fmt.Errorf("got no root to within %v in %d calls", tol, most)
 }

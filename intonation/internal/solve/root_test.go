@@ -1,0 +1,101 @@
+package solve
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+var inf, nan = math.Inf(1), math.NaN()
+
+// Known roots, from either end of the bracket. Beside each stands the most calls
+// that it may take; halving alone takes 32 to 43.
+func TestRoot(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		f    func(float64) float64
+		a, b float64
+		root float64
+		most int
+	}{
+		{"straight", func(x float64) float64 { return 3 * (x - 0.25) }, -1, 2, 0.25, 5},
+		{"parabola", func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2, 10},
+		{"cosine", math.Cos, 0, 3, math.Pi / 2, 9},
+		{"logarithm", math.Log, 0.01, 10, 1, 12},
+		{"cubic", func(x float64) float64 { return x*x*x - 2*x - 5 }, 2, 3, 2.0945514815423265, 9}, // Wallis, 1685
+		{"flat at its root", func(x float64) float64 { return math.Pow(x-0.5, 9) }, -1, 1.3, 0.5, 40},
+		{"very flat", func(x float64) float64 { return 1e-200 * (x - 0.5) }, -1, 3, 0.5, 5},
+		{"steep", func(x float64) float64 { return math.Expm1(500 * (x - 0.3)) }, 0, 1, 0.3, 20},
+		{"upright", func(x float64) float64 { return math.Cbrt(x - 0.7) }, 0, 1, 0.7, 35},
+		{"a jump", func(x float64) float64 { return math.Copysign(1, x-0.3) }, 0, 1, 0.3, 35},
+		{"to infinity", func(x float64) float64 { return math.Tan(x) }, 1, 2, math.Pi / 2, 35}, // a pole is a change of sign too
+		{"infinite end", func(x float64) float64 { return math.Log(x) + 3 }, 0, 1, math.Exp(-3), 14},
+		{"far out", func(x float64) float64 { return x - 1e12 }, 0, 3e12, 1e12, 5},
+		{"root at an end", func(x float64) float64 { return x }, 0, 1, 0, 2},
+	} {
+		const tol = 1e-9
+		for _, ends := range [][2]float64{{row.a, row.b}, {row.b, row.a}} {
+			counted := 0
+			x, calls, err := Root(func(x float64) float64 { counted++; return row.f(x) }, ends[0], ends[1], tol)
+			if err != nil {
+				t.Errorf("%s: %v", row.name, err)
+			}
+			if slack := tol + 8*0x1p-52*math.Abs(row.root); !(math.Abs(x-row.root) <= slack) {
+				t.Errorf("%s from %v: got %v, want %v", row.name, ends, x, row.root)
+			}
+			if calls != counted || calls > row.most {
+				t.Errorf("%s from %v: got %d calls told and %d made, want at most %d", row.name, ends, calls, counted, row.most)
+			}
+		}
+	}
+}
+
+// The bracket is kept: no call falls outside it, and no root is missed.
+func TestRootStaysInside(t *testing.T) {
+	for k := 1; k <= 60; k++ {
+		root := math.Exp2(-float64(k) / 2)
+		f := func(x float64) float64 {
+			if !(x >= -1 && x <= 1) {
+				t.Fatalf("got a call at %v, want it from -1 to 1", x)
+			}
+			return math.Atan(1e4 * (x - root)) // nearly a step
+		}
+		x, calls, err := Root(f, -1, 1, 1e-12)
+		if err != nil || math.Abs(x-root) > 1e-12+8*0x1p-52 || calls > 24 {
+			t.Errorf("got %v in %d calls, %v, want %v", x, calls, err, root)
+		}
+	}
+}
+
+func TestRootErrors(t *testing.T) {
+	square := func(x float64) float64 { return (x*x + 1) / 4 }
+	for _, row := range []struct {
+		name  string
+		f     func(float64) float64
+		a, b  float64
+		calls int
+		want  string
+	}{
+		{"above", square, -1, 1, 2, "no change of sign between the ends of the bracket"},
+		{"below", func(x float64) float64 { return -square(x) }, -1, 1, 2, "no change of sign between the ends of the bracket"},
+		{"NaN at an end", func(x float64) float64 { return x }, nan, 1, 2, "no change of sign between the ends of the bracket"},
+		{"NaN at the other", func(x float64) float64 { return x }, -1, nan, 2, "no change of sign between the ends of the bracket"},
+		{"NaN inside", func(x float64) float64 {
+			if x == -1 || x == 1 {
+				return x
+			}
+			return nan
+		}, -1, 1, 3, "got NaN at 0, want a number"},
+		{"endless bracket", func(x float64) float64 { return x - 1 }, -inf, inf, 3, "got NaN at NaN, want a number"},
+		// A step 1e300 times smaller than its bracket is more than 200 calls can find.
+		{"too wide", func(x float64) float64 { return math.Copysign(1, x-1) }, -1e300, 2e300, 200, "got no root to within 1e-09 in 200 calls"},
+	} {
+		x, calls, err := Root(row.f, row.a, row.b, 1e-9)
+		if err == nil || err.Error() != row.want || !math.IsNaN(x) || calls != row.calls {
+			t.Errorf("%s: got %v in %d calls, error %v; want NaN in %d, error %s", row.name, x, calls, err, row.calls, row.want)
+		}
+	}
+	if _, _, err := Root(square, -1, 1, 1e-9); !errors.Is(err, ErrBracket) {
+		t.Errorf("got %v, want ErrBracket", err)
+	}
+}

@@ -1,2 +1,0 @@
-package repl
-func (s *Session) cautions() []string { return nil }
