@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/units"
 )
@@ -35,6 +36,11 @@ func fieldWords() []word {
 		row("spread", "centres of the outer strings apart, at the nut and at the saddle", "spread: 36mm 52mm", tellSpread),
 		row("strings", "the set, from string 1 at the treble edge", "strings: 10p 13p 17p 26w 36w 46w", func(t *telling) (err error) { t.record.Strings, err = t.gauges(); return }),
 		row("tuning", "what each string is tuned to, from string 1", "tuning: E4 B3 G3 D3 A2 E2", func(t *telling) (err error) { t.record.Tuning, err = t.tones(); return }),
+		row("core", "diameter of each wound string's core; a dot where it is not known", "core: . . . 14thou 17thou 20thou", func(t *telling) (err error) { t.record.Cores, err = t.notNegative(t.lengths()); return }),
+		row("unit weight", "mass per length of each string as stated; a dot where it is not known", "unit weight: . . . 2.4 4.3 7.2 g/m", tellUnitWeight),
+		row("after", "length of string beyond nut and saddle that slides, one for all or one a string", "after: 60mm", func(t *telling) (err error) { t.record.AfterLengths, err = t.notNegative(t.lengths()); return }),
+		row("nut height", "height of the strings at the nut over the plane of the frets, one for all or one a string", "nut height: 0.45mm", func(t *telling) (err error) { t.record.NutHeights, err = t.notNegative(t.lengths()); return }),
+		row("finger", "how deep the finger presses below the crown, and how far behind it", "finger: 0.3mm 8mm", tellFinger),
 		row("A4", "the frequency that notes are reckoned from; 440Hz until told", "A4: 440Hz", tellA4),
 		row("saddles", "the strings on each saddle", "saddles: 1+2 3+4 5+6", func(t *telling) (err error) { t.record.Saddles, err = t.groups(); return }),
 		row("saddle screw", "thread that moves a saddle back and forward", "saddle screw: M3", func(t *telling) (err error) { t.record.SaddleScrew, err = t.thread(); return }),
@@ -76,7 +82,7 @@ func (t *telling) upTo(least, most int) ([]units.Length, error) {
 		return nil, err
 	}
 	if len(ls) < least || len(ls) > most {
-		return nil, faultf(t.at, "got %d values, want %s, as in %s", len(ls), fromTo(least, most), t.word.example)
+		return nil, faultf(t.at, "got %d of them, want %s, as in %s", len(ls), fromTo(least, most), t.word.example)
 	}
 	return ls, t.allPositive(ls)
 }
@@ -104,6 +110,32 @@ func tellSpread(t *telling) error {
 	ls, err := t.upTo(2, 2)
 	if err == nil {
 		t.record.NutSpread, t.record.SaddleSpread = ls[0], ls[1]
+	}
+	return err
+}
+
+func tellUnitWeight(t *telling) error {
+	list, err := t.items()
+	if err != nil {
+		return err
+	}
+	if err := t.spread(list, units.KindLinearDensity); err != nil {
+		return err
+	}
+	weights, err := gather[units.LinearDensity](t, list)
+	for i, w := range weights {
+		if err == nil && w <= 0 {
+			err = faultf(list[i].at, "got %s, want more than 0", units.Quote(list[i].text))
+		}
+	}
+	t.record.UnitWeights = weights
+	return err
+}
+
+func tellFinger(t *telling) error {
+	ls, err := t.upTo(2, 2)
+	if err == nil {
+		t.record.Finger = intonation.Finger{Depth: ls[0], Behind: ls[1]}
 	}
 	return err
 }

@@ -59,7 +59,11 @@ func functionWords() []word {
 			param{name: "change", kind: units.KindLength}, param{name: "fret", kind: units.KindNumber}),
 		row("stack(length)", "leaves to stack, out of those of the record", "stack(1.85mm)", stackFor,
 			param{name: "height", kind: units.KindLength, above: true}),
-		row("plain(diameter)", "a plain steel string of any diameter", "plain(0.43mm)", plainString,
+		row("plain(diameter)", "a plain steel string of any diameter", "plain(0.43mm)", materialString(tension.Steel),
+			param{name: "diameter", kind: units.KindLength, above: true}),
+		row("nylon(diameter)", "a plain nylon string", "nylon(0.7mm)", materialString(tension.Nylon),
+			param{name: "diameter", kind: units.KindLength, above: true}),
+		row("fluorocarbon(diameter)", "a plain fluorocarbon string", "fluorocarbon(0.6mm)", materialString(tension.Fluorocarbon),
 			param{name: "diameter", kind: units.KindLength, above: true}),
 		row("wound(gauge, core)", "a round-wound steel string with its core", "wound(46thou, 18thou)", woundString,
 			param{name: "gauge", kind: units.KindLength, above: true}, param{name: "core", kind: units.KindLength, above: true}),
@@ -200,7 +204,7 @@ func (c *call) string(i int) (tension.String, []string, error) {
 		}
 		s = set[n-1]
 	}
-	return s, []string{restsOn(s)}, nil
+	return s, noteList(restsOn(s)), nil
 }
 
 // restsOn says what a string's weight was taken from.
@@ -211,7 +215,12 @@ func restsOn(s tension.String) string {
 	case s.Wound():
 		return "round-wound steel"
 	}
-	return fmt.Sprintf("steel of %v", tension.Steel.Density)
+	for name, m := range map[string]tension.Material{"steel": tension.Steel, "nylon": tension.Nylon, "fluorocarbon": tension.Fluorocarbon} {
+		if s.Of == m {
+			return fmt.Sprintf("%s of %v", name, m.Density)
+		}
+	}
+	return ""
 }
 
 func unitWeight(c *call) (value, error) {
@@ -478,9 +487,12 @@ func stackFor(c *call) (value, error) {
 	return value{kind: kindStack, stack: best}, err
 }
 
-func plainString(c *call) (value, error) {
-	s, err := tension.Plain(units.Length(c.x(0)), tension.Steel)
-	return value{kind: kindString, string: s, notes: []string{restsOn(s)}}, err
+// materialString makes plain strings of a material.
+func materialString(m tension.Material) func(*call) (value, error) {
+	return func(c *call) (value, error) {
+		s, err := tension.Plain(units.Length(c.x(0)), m)
+		return value{kind: kindString, string: s, notes: []string{restsOn(s)}}, err
+	}
 }
 
 func woundString(c *call) (value, error) {

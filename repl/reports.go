@@ -13,7 +13,11 @@ func reportWords() []word {
 	row := func(name, help string, make func(*Session) (*report, error)) word {
 		return word{name: name, class: classReport, form: name, help: help, example: name, report: make}
 	}
+	why := word{name: "why", class: classReport, form: "why STRING FRET", help: "the three causes of one note's error, apart", example: "why s3 12", act: askWhy}
 	return []word{
+		why,
+		row("map", "cents at every fret of every string, predicted", reportMap),
+		row("saddles", "where every saddle should start, predicted, and the stagger it asks for", reportSaddles),
 		row("frets", "where every fret goes, from the nut", reportFrets),
 		row("tensions", "the pull of every string, and of the set", reportTensions),
 		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
@@ -84,7 +88,7 @@ func reportTensions(s *Session) (*report, error) {
 		}
 		r.rows = append(r.rows, []cell{
 			whole("string", "string", p.String),
-			{"gauge", s.view.string(p.Is), "gauge_mm", known(p.Is.Gauge)},
+			{"gauge", s.view.string(s.record.Strings[p.String-1]), "gauge_mm", known(p.Is.Gauge)},
 			{"pitch", p.Tone.String(), "pitch", p.Tone.String()},
 			{"unit weight", s.view.in(float64(p.Is.UnitWeight), "g/m"), "unit_weight_g_per_m", known(p.Is.UnitWeight.GramsPerMetre())},
 			{"pull", fixed(float64(p.Pull), 1) + "N", "pull_N", known(p.Pull)},
@@ -331,13 +335,6 @@ func reportNext(s *Session) (*report, error) {
 	steps := s.record.Next()
 	if len(steps) == 0 {
 		r.notes = []string{"nothing to do yet: tell what is wanted and what was read"}
-		_, moves := s.record.MoveRows()
-		_, heights := s.record.HeightRows()
-		for _, err := range []error{moves, heights} {
-			if err != nil {
-				r.notes = append(r.notes, err.Error())
-			}
-		}
 	}
 	cautioned := map[string]bool{}
 	for i, step := range steps {

@@ -165,8 +165,10 @@ func (s *Session) ask() (Answer, error) {
 	first := s.line[at : at+wordLen(s.line[at:])]
 	p.pos += len(first)
 	next := p.peek()
-	if w := s.words.get(first, classAct); w != nil {
-		return w.act(s, p)
+	for _, c := range []class{classAct, classReport} {
+		if w := s.words.get(first, c); w != nil && w.act != nil {
+			return w.act(s, p)
+		}
 	}
 	if w := s.words.get(first, classReport); w != nil && next == 0 {
 		r, err := w.report(s)

@@ -2,6 +2,7 @@ package repl
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.org/saddlepoint/repl/bench"
@@ -320,10 +321,7 @@ func (t *telling) cents() ([]units.Cents, error) {
 var cent = forms["c"].unit
 
 // gather converts items to their base unit.
-func gather[T interface {
-	~float64
-	fmt.Stringer
-}](t *telling, list []item) ([]T, error) {
+func gather[T ~float64](t *telling, list []item) ([]T, error) {
 	out := make([]T, len(list))
 	shown := make([]string, len(list))
 	for i, it := range list {
@@ -335,7 +333,7 @@ func gather[T interface {
 		if err != nil {
 			return nil, faultf(it.at, "%w", bare(err))
 		}
-		out[i], shown[i] = T(x), T(x).String()
+		out[i], shown[i] = T(x), strconv.FormatFloat(it.x, 'g', 12, 64)+it.unit.Symbol
 		if it.unit.Kind == units.KindCents && x > 0 {
 			shown[i] = "+" + shown[i]
 		}
@@ -353,6 +351,17 @@ func (t *telling) allPositive(ls []units.Length) error {
 		}
 	}
 	return nil
+}
+
+// notNegative refuses a length below 0; one may be left out.
+func (t *telling) notNegative(ls []units.Length, err error) ([]units.Length, error) {
+	list, _ := t.items()
+	for i, l := range ls {
+		if l < 0 {
+			return nil, faultf(list[i].at, "got %s, want at least 0", units.Quote(list[i].text))
+		}
+	}
+	return ls, err
 }
 
 // joined parts the body at blanks, a unit that stands alone joined to what

@@ -203,7 +203,8 @@ func (w view) string(s tension.String) string {
 	case s.Wound():
 		return fmt.Sprintf("wound(%s, %s)", w.length(s.Gauge), w.length(s.Core))
 	}
-	return fmt.Sprintf("plain(%s)", w.length(s.Gauge))
+	word, _, _ := strings.Cut(short, "(")
+	return fmt.Sprintf("%s(%s)", word, w.length(s.Gauge))
 }
 
 // also lists the other views of a value, and then its notes.

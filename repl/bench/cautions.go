@@ -2,9 +2,7 @@ package bench
 
 import (
 	"fmt"
-	"math"
-
-	"example.org/saddlepoint/units"
+	"strings"
 )
 
 // Cautions, each shown once on the step that needs it (common practice, no
@@ -28,46 +26,34 @@ const (
 	Estimate = "amounts are estimates from the readings: move, retune, read again, and finish by the tuner"
 )
 
-// nearBreaking is the share of its least breaking pull from which a string is
-// cautioned of (our judgement).
+// nearBreaking is the share of its least breaking pull from which a string
+// counts as near breaking (our judgement).
 const nearBreaking = 0.8
 
-// Cautions returns those that the set itself calls for, with their figures.
+// Cautions returns those that the set gives rise to, with their figures: a set
+// that pulls harder than the one that it came with, at the same tuning and
+// scale, and strings near their least breaking pull.
 func (r *Record) Cautions() []string {
 	rows, err := r.PullRows()
 	if err != nil {
-		return nil
+		return nil // not enough told, or nothing to go by
 	}
 	var out []string
-	if before := r.before(); before > 0 {
-		if now := TotalPull(rows); now > before {
+	was, ok := r.lastTold(Was, Strings)
+	if ok && len(was.Gauges) == len(rows) {
+		now, before := TotalPull(rows), TotalPull(r.pulls(was.Gauges))
+		if now > before {
 			out = append(out, fmt.Sprintf("%.0f against %.0f: %s", now, before, CautionPull))
 		}
 	}
+	var near []string
 	for _, p := range rows {
-		if !math.IsNaN(p.Breaking) && p.Breaking >= nearBreaking {
-			out = append(out, fmt.Sprintf("string %d is at %.0f%% of its least breaking pull: %s", p.String, 100*p.Breaking, CautionString))
+		if p.Breaking >= nearBreaking {
+			near = append(near, fmt.Sprintf("string %d at %.0f%%", p.String, 100*p.Breaking))
 		}
+	}
+	if near != nil {
+		out = append(out, fmt.Sprintf("%s of the least pull that breaks it: %s", strings.Join(near, ", "), CautionString))
 	}
 	return out
-}
-
-// before returns the pull of the set that the instrument came with, at the same
-// tuning and scale, or 0 where the record does not know.
-func (r *Record) before() units.Force {
-	for i := len(r.Entries) - 1; i >= 0; i-- {
-		if e := r.Entries[i]; e.Mood == Was && e.Of == Strings {
-			was := *r
-			was.Strings = e.Gauges
-			if was.Tuning == nil || len(was.Strings) != len(was.Tuning) {
-				return 0
-			}
-			rows, err := was.PullRows()
-			if err != nil {
-				return 0
-			}
-			return TotalPull(rows)
-		}
-	}
-	return 0
 }

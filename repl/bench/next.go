@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/saddlepoint/units"
@@ -23,136 +25,113 @@ type Step struct {
 	Reads   bool  // it only reads
 }
 
-// Names of the readings, as they are told.
-var subjectNames = map[Subject]string{Relief: "relief", Gap: "gap", Action: "action", Cents: "cents", Saddle: "saddle"}
-
-// String names the subject of a reading as it is told, such as "action".
-func (s Subject) String() string { return subjectNames[s] }
-
 // Next returns the steps that the record asks for, in the order the trade
 // teaches most: relief, heights, nut, saddles. It refuses nothing: later steps
 // stand in the list too, and say where they rest on readings that an earlier one
 // voids. It never offers the rod for the sake of action.
 func (r *Record) Next() []Step {
-	var steps []Step
-	for _, more := range [][]Step{r.nextRelief(), r.nextHeights(), r.nextGap(), r.nextCents()} {
-		steps = append(steps, more...)
+	if err := r.Check(); err != nil {
+		return []Step{{Do: "correct the record", Why: err.Error(), Reads: true}}
 	}
-	for i := range steps {
-		if n := r.doubtedBy(steps[i], steps[:i]); n > 0 {
-			steps[i].Why += fmt.Sprintf("; step %d voids this reading: take it again first", n)
-		}
-	}
+	steps := slices.Concat(r.nextRelief(), r.nextHeights(), r.nextGap(), r.nextCents())
+	doubtLater(steps)
 	if len(steps) == 0 && r.judged() {
 		steps = append(steps, Step{Do: "play every fret of every string; let it settle; read everything once more", Why: "all that was read is as wanted", Reads: true})
 	}
 	return steps
 }
 
-// judged reports whether anything read could be held against what is wanted.
+// judged reports whether a record that asks for no step was held against what
+// is wanted: what is wanted and not read asks for one.
 func (r *Record) judged() bool {
-	moves, err := r.MoveRows()
-	for _, m := range moves {
-		if err == nil && m.Known() {
-			return true
-		}
-	}
-	heights, err := r.HeightRows()
-	for _, h := range heights {
-		if err == nil && !math.IsNaN(float64(h.Read)) {
-			return true
-		}
-	}
-	_, wanted := r.wanted(Relief)
-	return wanted && len(r.newest(Relief, 0)) > 0
+	n := r.Count()
+	return slices.ContainsFunc(r.Entries, func(e Entry) bool {
+		return e.Mood == Want && (e.Of == Relief || e.Of != Curve && n > 0) || e.Mood == Read && e.Of == Cents
+	})
 }
 
-// basis is the reading that a thing done rests on.
-var basis = map[Subject]Subject{Rod: Relief, Height: Action, Slot: Gap, Saddle: Cents}
-
-// doubtedBy returns the number, from 1, of the first earlier step that voids the
-// reading a step rests on, or 0.
-func (r *Record) doubtedBy(step Step, earlier []Step) int {
-	of, rests := basis[step.Of]
-	if step.Reads || !rests {
-		return 0
-	}
-	for n, e := range earlier {
-		if e.Reads {
+// doubtLater says, on every step that rests on readings, which earlier step will
+// void one of them.
+func doubtLater(steps []Step) {
+	basis := map[Subject]Subject{Rod: Relief, Height: Action, Slot: Gap, Saddle: Cents}
+	for i, step := range steps {
+		if step.Reads {
 			continue
 		}
-		for _, s := range step.On {
-			if r.voids(Entry{Of: e.Of, On: e.On}, of, s) {
-				return n + 1
-			}
+		voids := func(s Step) bool {
+			return slices.Contains(s.Stale, basis[step.Of]) && overlaps(s.On, step.On)
 		}
-		if step.On == nil && r.voids(Entry{Of: e.Of, On: e.On}, of, 0) {
-			return n + 1
+		if j := slices.IndexFunc(steps[:i], voids); j >= 0 {
+			steps[i].Why += fmt.Sprintf("; step %d voids this reading: take it again first", j+1)
 		}
 	}
-	return 0
 }
 
 // voidedBy lists the readings that doing a thing voids, and that this record
 // keeps.
 func (r *Record) voidedBy(done Subject) []Subject {
-	e := effects[done]
 	var out []Subject
-	for _, x := range []struct {
-		of Subject
-		is effect
-	}{{Relief, e.relief}, {Gap, e.gap}, {Action, e.action}, {Cents, e.cents}} {
-		if x.is == void && r.keeps(x.of) {
-			out = append(out, x.of)
+	for _, of := range []Subject{Relief, Gap, Action, Cents} {
+		if slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.keeps(of) && voids(done, of, e.How) }) {
+			out = append(out, of)
 		}
 	}
 	return out
 }
 
+func (e Entry) keeps(of Subject) bool { return e.Of == of && e.Mood != Did }
+
 func (r *Record) keeps(of Subject) bool {
-	for _, e := range r.Entries {
-		if e.Of == of && e.Mood != Did {
-			return true
-		}
+	return slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.keeps(of) })
+}
+
+// Why a reading has to be taken.
+const (
+	unread  = "not read yet"
+	another = "it was read another way, and ways do not compare"
+	voided  = "something done since voids it"
+)
+
+// due says why something has to be read in a way, or nothing where such a
+// reading stands.
+func due(samples []Sample, how How) string {
+	switch s, ok := taken(samples, how); {
+	case ok && s.Stale:
+		return voided
+	case ok:
+		return ""
+	case len(samples) > 0:
+		return another
 	}
-	return false
+	return unread
 }
 
 func (r *Record) nextRelief() []Step {
-	want, ok := r.wanted(Relief)
-	if !ok {
-		return nil
-	}
-	way := fmt.Sprintf("relief, %v", want.How.relief())
-	now := unread
-	other := false
-	// Relief belongs to the whole neck, kept as string 0.
-	for _, s := range r.newest(Relief, 0) {
-		if s.How == want.How {
-			now = s
-		} else {
-			other = true
+	want, wanted := r.wanted(Relief)
+	how := want.How
+	if !wanted {
+		last, ok := r.lastTold(Read, Relief)
+		if !ok {
+			return nil
 		}
+		how = last.How
 	}
-	switch {
-	case math.IsNaN(now.Value) && other:
-		return []Step{{Do: "read " + way, Why: "it was read another way, and ways do not compare", Reads: true, Of: Relief}}
-	case math.IsNaN(now.Value):
-		return []Step{{Do: "read " + way, Why: "not read yet", Reads: true, Of: Relief}}
-	case now.Stale:
-		return []Step{{Do: "read " + way, Why: "something done since voids it", Reads: true, Of: Relief}}
+	samples := r.newest(Relief, 0)
+	if why := due(samples, how); why != "" {
+		return []Step{{Do: "read relief, " + how.relief(), Why: why, Reads: true, Of: Relief}}
 	}
-	by := units.Length(now.Value) - want.Lengths[0]
-	if by >= -near && by <= near {
+	now, _ := taken(samples, how)
+	read := units.Length(now.Value)
+	if !wanted || !apart(read, want.Lengths[0]) {
 		return nil
 	}
 	do := "tighten the rod, an eighth of a turn at a time"
-	if by < 0 {
+	if read < want.Lengths[0] {
 		do = "loosen the rod, an eighth of a turn at a time"
 	}
 	return []Step{{
 		Do:      do,
-		Why:     fmt.Sprintf("relief reads %.2f, %.2f wanted", units.Length(now.Value), want.Lengths[0]),
+		Why:     fmt.Sprintf("relief reads %.2f, %.2f wanted", read, want.Lengths[0]),
 		Stale:   r.voidedBy(Rod),
 		Caution: CautionRod,
 		Of:      Rod,
@@ -171,23 +150,107 @@ func (h How) relief() string {
 	return fmt.Sprintf("%s, at fret %d", s, h.At)
 }
 
-func (r *Record) nextHeights() []Step {
-	rows, err := r.HeightRows()
-	if err != nil {
-		return nil // nothing wanted, or not enough told: the report says so
+// gap says how a gap at the first fret is read.
+func (h How) gap() string {
+	if h.Held[0] == 0 {
+		return "the gap at the first fret, string open,"
 	}
-	var missing, old, off []int
-	for _, h := range rows {
-		switch {
-		case math.IsNaN(float64(h.Read)):
-			missing = append(missing, h.String)
-		case h.Stale:
-			old = append(old, h.String)
-		case h.Wanted-h.Read > near || h.Wanted-h.Read < -near:
-			off = append(off, h.String)
+	return fmt.Sprintf("the gap at the first fret, held at %d,", h.Held[0])
+}
+
+// action says where an action is read.
+func (h How) action() string { return fmt.Sprintf("action at fret %d", h.At) }
+
+// pair says which notes a reading of cents compares.
+func (h How) pair() string {
+	low := "the open string"
+	switch {
+	case h.Harmonic:
+		low = "the open string's harmonic"
+	case h.Low > 0:
+		low = fmt.Sprintf("fret %d", h.Low)
+	}
+	return fmt.Sprintf("fret %d against %s", h.At, low)
+}
+
+// task is something to read on some strings.
+type task struct {
+	what, why string
+	on        []int
+}
+
+type tasks []task
+
+func (t *tasks) add(what, why string, s int) {
+	for i, old := range *t {
+		if old.what == what && old.why == why {
+			(*t)[i].on = append(old.on, s)
+			return
 		}
 	}
-	steps := readSteps(Action, fmt.Sprintf("action at fret %d", rows[0].Fret), "", missing, old)
+	*t = append(*t, task{what, why, []int{s}})
+}
+
+// steps makes steps of them; a caution stands on the first.
+func (t tasks) steps(of Subject, caution string) []Step {
+	var out []Step
+	for _, x := range t {
+		out = append(out, Step{Do: "read " + x.what + " on " + stringList(x.on), Why: x.why, Caution: caution, Reads: true, Of: of, On: x.on})
+		caution = ""
+	}
+	return out
+}
+
+// stuck says what keeps something from being worked out.
+func stuck(of Subject, err error) []Step {
+	step := Step{Do: "correct the record", Why: err.Error(), Reads: true, Of: of}
+	var untold *Missing
+	if errors.As(err, &untold) {
+		step.Do, step.Why = "tell the "+untold.What+", as in "+untold.Tell, "nothing can be worked out from "+of.String()+" without it"
+	}
+	return []Step{step}
+}
+
+// nextOn looks at a subject that is read on every string: it gives the readings
+// to take, in the way wanted or else as it was read last, and the strings whose
+// reading stands but is off what is wanted.
+func (r *Record) nextOn(of Subject, name func(How) string, off func(read, wanted units.Length) bool) (reads tasks, wrong []int, err error) {
+	last, kept := r.lastTold(Read, of)
+	wishes, err := r.wishes(of)
+	for i, w := range wishes {
+		s := i + 1
+		switch {
+		case w.told:
+		case kept:
+			w.how = last.How
+		default:
+			continue
+		}
+		samples := r.newest(of, s)
+		if why := due(samples, w.how); why != "" {
+			reads.add(name(w.how), why, s)
+		} else if now, _ := taken(samples, w.how); off(units.Length(now.Value), w.value) {
+			wrong = append(wrong, s)
+		}
+	}
+	return reads, wrong, err
+}
+
+// apart reports whether two lengths differ by more than near, and not by
+// rounding. NaN differs from nothing.
+func apart(a, b units.Length) bool { return over(a, b) || over(b, a) }
+
+func over(read, wanted units.Length) bool {
+	const rounding = 1e-9 * units.Millimetre
+	return read-wanted > near+rounding
+}
+
+func (r *Record) nextHeights() []Step {
+	reads, off, err := r.nextOn(Action, How.action, apart)
+	if err != nil {
+		return stuck(Action, err)
+	}
+	steps := reads.steps(Action, "")
 	if len(off) > 0 {
 		steps = append(steps, Step{
 			Do:      "set the heights of " + stringList(off) + " at the saddle",
@@ -201,38 +264,12 @@ func (r *Record) nextHeights() []Step {
 	return steps
 }
 
-// readSteps asks for readings never taken, and for those that are void.
-func readSteps(of Subject, what, caution string, missing, old []int) []Step {
-	var steps []Step
-	add := func(on []int, why string) {
-		if len(on) > 0 {
-			steps = append(steps, Step{Do: "read " + what + " on " + stringList(on), Why: why, Caution: caution, Reads: true, Of: of, On: on})
-			caution = ""
-		}
-	}
-	add(missing, "not read yet")
-	add(old, "something done since voids it")
-	return steps
-}
-
 func (r *Record) nextGap() []Step {
-	if !r.keeps(Gap) {
-		return nil
+	reads, high, err := r.nextOn(Gap, How.gap, over)
+	if err != nil {
+		return stuck(Gap, err)
 	}
-	want, wanted := r.wanted(Gap)
-	var missing, old, high []int
-	for s := 1; s <= r.Count(); s++ {
-		now, ok := r.gap(s, want, wanted)
-		switch {
-		case !ok:
-			missing = append(missing, s)
-		case now.Stale:
-			old = append(old, s)
-		case wanted && units.Length(now.Value)-want.at(s) > near:
-			high = append(high, s)
-		}
-	}
-	steps := readSteps(Gap, "the gap at the first fret", "", missing, old)
+	steps := reads.steps(Gap, "")
 	if len(high) > 0 {
 		steps = append(steps, Step{
 			Do:      "lower the nut slots of " + stringList(high) + ", stopping early",
@@ -246,44 +283,24 @@ func (r *Record) nextGap() []Step {
 	return steps
 }
 
-// gap returns the newest first-fret gap of a string, read as it is wanted where
-// it is.
-func (r *Record) gap(s int, want Entry, wanted bool) (now Sample, ok bool) {
-	for _, x := range r.newest(Gap, s) {
-		if !wanted || x.How == want.How {
-			now, ok = x, true
-		}
-	}
-	return now, ok
-}
-
-// at returns the length wanted of string s, where one value stands for all.
-func (e Entry) at(s int) units.Length {
-	if s-1 < len(e.Lengths) {
-		return e.Lengths[s-1]
-	}
-	return e.Lengths[len(e.Lengths)-1]
-}
-
 func (r *Record) nextCents() []Step {
 	rows, err := r.MoveRows()
-	if err != nil {
+	switch {
+	case err != nil && r.keeps(Cents):
+		return stuck(Cents, err)
+	case err != nil:
 		return nil
 	}
-	var missing, old []int
+	var reads tasks
 	var moves []Step
 	for _, m := range rows {
 		for _, s := range m.Unread {
-			if len(r.newest(Cents, s)) == 0 {
-				missing = append(missing, s)
-			} else {
-				old = append(old, s)
-			}
+			r.readCents(&reads, s)
 		}
 		if m.Known() && !m.Inside() {
 			moves = append(moves, Step{
 				Do:      fmt.Sprintf("move saddle %s %s, retune, read again", Group(m.Strings), m.Amount()),
-				Why:     "its strings are out of tune",
+				Why:     m.why(),
 				Stale:   r.voidedBy(Saddle),
 				Caution: CautionSaddle,
 				Of:      Saddle,
@@ -291,32 +308,49 @@ func (r *Record) nextCents() []Step {
 			})
 		}
 	}
-	steps := readSteps(Cents, "cents "+r.pair(), CautionPickup, missing, old)
-	return append(steps, moves...)
+	return append(reads.steps(Cents, CautionPickup), moves...)
 }
 
-// pair says which notes the record reads cents of: those of its newest reading,
-// or the usual ones.
-func (r *Record) pair() string {
-	h := How{At: 12}
-	for _, e := range r.Entries {
-		if e.Of == Cents && e.Mood == Read {
-			h = e.How
+// usual is the pair of notes that goes without saying.
+var usual = How{At: 12}
+
+// readCents asks for a string's cents: again as they were read, or else as those
+// of other strings were read last, or else at the 12th fret.
+func (r *Record) readCents(reads *tasks, s int) {
+	samples := r.newest(Cents, s)
+	for _, old := range samples {
+		reads.add("cents at "+old.How.pair(), voided, s)
+	}
+	if len(samples) > 0 {
+		return
+	}
+	how := usual
+	if r.Frets != 0 {
+		how.At = min(how.At, r.Frets)
+	}
+	if last, ok := r.lastTold(Read, Cents); ok {
+		how = last.How
+	}
+	reads.add("cents at "+how.pair(), unread, s)
+}
+
+// why says what a move that is known rests on, and what stands in its way.
+func (m MoveRow) why() string {
+	why := "its strings are out of tune"
+	if len(m.Pairs) > 1 || m.Pairs[0] != usual {
+		pairs := make([]string, len(m.Pairs))
+		for i, p := range m.Pairs {
+			pairs[i] = p.pair()
 		}
+		why += " at " + strings.Join(pairs, ", and at ")
 	}
-	return h.cents()
-}
-
-// cents says which notes were read.
-func (h How) cents() string {
-	low := fmt.Sprintf("fret %d", h.Low)
-	switch {
-	case h.Harmonic:
-		low = "the harmonic"
-	case h.Low == 0:
-		low = "the open string"
+	if len(m.Unread) > 0 {
+		why += "; " + stringList(m.Unread) + " on the same saddle not read"
 	}
-	return fmt.Sprintf("at fret %d against %s", h.At, low)
+	if m.Past > 0 {
+		why += "; that is " + Rounded(m.Past, m.Band) + " past its travel"
+	}
+	return why
 }
 
 // Group writes the strings on a saddle as they are told: 1+2.
@@ -343,13 +377,17 @@ func stringList(on []int) string {
 }
 
 // Amount gives the move as the bench can make it: no finer than its band, with
-// the way to go.
+// the way to go, or "stop" where it lies within the band.
 func (m MoveRow) Amount() string {
-	way, by := "back", m.Move
-	if by < 0 {
-		way, by = "forward", -by
+	switch {
+	case !m.Known():
+		return "not read"
+	case m.Inside():
+		return "stop"
+	case m.Move < 0:
+		return "forward " + Rounded(-m.Move, m.Band)
 	}
-	return way + " " + Rounded(by, m.Band)
+	return "back " + Rounded(m.Move, m.Band)
 }
 
 // Rounded gives a length in millimetres to the first digit of its band, and no

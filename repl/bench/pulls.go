@@ -18,15 +18,16 @@ type FretRow struct {
 
 // FretRows returns every fret of the neck.
 func (r *Record) FretRows() ([]FretRow, error) {
-	if r.Scale == 0 {
+	switch err := r.Check(); {
+	case err != nil:
+		return nil, err
+	case r.Scale == 0:
 		return nil, noScale
+	case r.Frets == 0:
+		return nil, noFrets
 	}
 	d := r.Division()
-	n := r.Frets
-	if n == 0 {
-		return nil, &Missing{"number of frets", "frets: 21"}
-	}
-	rows := make([]FretRow, n)
+	rows := make([]FretRow, r.Frets)
 	for i := range rows {
 		f := i + 1
 		rows[i] = FretRow{f, d.Cents(f), d.From(r.Scale, f), d.Gap(r.Scale, f), d.Remaining(r.Scale, f)}
@@ -36,37 +37,56 @@ func (r *Record) FretRows() ([]FretRow, error) {
 
 // PullRow is one string under tension.
 type PullRow struct {
-	String   int
-	Is       tension.String
-	Tone     Tone
-	Pull     units.Force
-	Breaking float64 // pull as a share of the least that breaks it; NaN outside the wire table
+	String    int
+	Is        tension.String
+	Tone      Tone
+	Frequency units.Frequency
+	Pull      units.Force
+	Breaking  float64 // pull as a share of the least that breaks it; NaN where that is not known
+	Weighed   bool    // its unit weight was stated
 }
 
 // Estimated reports whether the pull rests on an estimated core.
-func (p PullRow) Estimated() bool { return p.Is.CoreEstimated }
+func (p PullRow) Estimated() bool { return p.Is.CoreEstimated && !p.Weighed }
 
 // PullRows returns the pull of every string.
 func (r *Record) PullRows() ([]PullRow, error) {
-	switch {
-	case r.Strings == nil:
+	switch err := r.Check(); {
+	case err != nil:
+		return nil, err
+	case len(r.Strings) == 0:
 		return nil, noStrings
-	case r.Tuning == nil:
+	case len(r.Tuning) == 0:
 		return nil, noTuning
 	case r.Scale == 0:
 		return nil, noScale
 	}
+	set, err := r.set()
+	if err != nil {
+		return nil, err
+	}
+	rows := r.pulls(set)
+	for i := range rows {
+		rows[i].Weighed = r.weighed(i)
+	}
+	return rows, nil
+}
+
+// pulls returns the pulls of a set at the record's tuning and scale, one string
+// a note.
+func (r *Record) pulls(set []tension.String) []PullRow {
 	a4, _ := r.Concert()
-	rows := make([]PullRow, len(r.Strings))
-	for i, s := range r.Strings {
-		set := tension.Strung{String: s, Pitch: r.Tuning[i].Frequency(a4), Length: r.Scale}
-		share, err := set.BreakingShare()
+	rows := make([]PullRow, len(set))
+	for i, s := range set {
+		f := r.Tuning[i].Frequency(a4)
+		strung := tension.Strung{String: s, Pitch: f, Length: r.Scale}
+		share, err := strung.BreakingShare()
 		if err != nil {
 			share = math.NaN() // the row says so; the pull stands
 		}
-		rows[i] = PullRow{i + 1, s, r.Tuning[i], set.Pull(), share}
+		rows[i] = PullRow{String: i + 1, Is: s, Tone: r.Tuning[i], Frequency: f, Pull: strung.Pull(), Breaking: share}
 	}
-	return rows, nil
+	return rows
 }
 
 // TotalPull returns the pull of the set.

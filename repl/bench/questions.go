@@ -1,8 +1,9 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
-	"math"
+	"slices"
 
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
@@ -11,15 +12,21 @@ import (
 // Questions lists what in the record only a slip would explain. Nothing is
 // refused for it.
 func (r *Record) Questions() []string {
-	var out []string
-	for i, s := range r.Strings {
-		if most := thickest(s); s.Gauge > most {
-			out = append(out, fmt.Sprintf("string %d is %.2f thick, over %v: a slip?", i+1, s.Gauge, most))
-		}
-	}
+	out := thick("string", r.Strings)
 	out = append(out, r.tuningOrder()...)
 	for _, e := range r.Entries {
 		out = append(out, r.doubt(e)...)
+	}
+	return out
+}
+
+// thick questions strings that are thicker than any.
+func thick(what string, set []tension.String) []string {
+	var out []string
+	for i, s := range set {
+		if most := thickest(s); s.Gauge > most {
+			out = append(out, fmt.Sprintf("%s %d is %.2f thick, over %v: a slip?", what, i+1, s.Gauge, most))
+		}
 	}
 	return out
 }
@@ -40,10 +47,8 @@ func (r *Record) tuningOrder() []string {
 	}
 	told := spread(rows)
 	turned := *r
-	turned.Tuning = make([]Tone, len(r.Tuning))
-	for i, t := range r.Tuning {
-		turned.Tuning[len(r.Tuning)-1-i] = t
-	}
+	turned.Tuning = slices.Clone(r.Tuning)
+	slices.Reverse(turned.Tuning)
 	back, err := turned.PullRows()
 	if err != nil || told < 8 || spread(back) > told/4 {
 		return nil
@@ -51,27 +56,17 @@ func (r *Record) tuningOrder() []string {
 	return []string{fmt.Sprintf("pulls run from %.0f to %.0f: is the tuning listed from string 1, the treble edge?", lowest(rows), highest(rows))}
 }
 
-func lowest(rows []PullRow) units.Force {
-	f := rows[0].Pull
-	for _, p := range rows {
-		f = min(f, p.Pull)
-	}
-	return f
-}
+func lowest(rows []PullRow) units.Force { return slices.MinFunc(rows, byPull).Pull }
 
-func highest(rows []PullRow) units.Force {
-	f := rows[0].Pull
-	for _, p := range rows {
-		f = max(f, p.Pull)
-	}
-	return f
-}
+func highest(rows []PullRow) units.Force { return slices.MaxFunc(rows, byPull).Pull }
+
+func byPull(a, b PullRow) int { return cmp.Compare(a.Pull, b.Pull) }
 
 func spread(rows []PullRow) float64 { return highest(rows).Over(lowest(rows)) }
 
 // doubt questions the values of one entry.
 func (r *Record) doubt(e Entry) []string {
-	var out []string
+	out := thick("the string that was number", e.Gauges)
 	ask := func(i int, format string, args ...any) {
 		on := ""
 		if len(e.On) > i && e.Of != Relief {
@@ -84,7 +79,6 @@ func (r *Record) doubt(e Entry) []string {
 	}
 	for i, l := range e.Lengths {
 		switch {
-		case math.IsNaN(float64(l)):
 		case e.Of == Relief && (l > 0.8 || l < -0.8):
 			ask(i, "is %.2f, beyond 0.8mm", l)
 		case e.Of == Gap && (l > 1.5 || l < 0):

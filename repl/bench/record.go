@@ -9,9 +9,12 @@ package bench
 import (
 	"fmt"
 	"math"
+	"reflect"
+	"slices"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
 	"example.org/saddlepoint/units/leaves"
@@ -26,6 +29,9 @@ const (
 // MostFrets is the largest number of frets a record may state.
 const MostFrets = 60
 
+// MostStrings is how many strings a record may have.
+const MostStrings = 100
+
 // Record is one instrument. A zero field is one not told. Lists of strings run
 // from the treble edge of the board, whatever the pitch.
 type Record struct {
@@ -37,6 +43,11 @@ type Record struct {
 	SaddleSpread units.Length
 	Strings      []tension.String
 	Tuning       []Tone
+	Cores        []units.Length        // of wound strings, one a string; 0 or NaN where not told
+	UnitWeights  []units.LinearDensity // as stated, one a string; 0 or NaN where not told
+	AfterLengths []units.Length        // beyond nut and saddle, where strings slide; one for all or one a string
+	NutHeights   []units.Length        // of the strings over the plane of the frets at the nut; likewise
+	Finger       intonation.Finger
 	A4           units.Frequency
 	Saddles      [][]int      // the strings on each saddle
 	SaddleScrew  units.Thread // moves a saddle back and forward
@@ -82,6 +93,16 @@ const (
 	Did
 )
 
+// String names the mood as it is told, such as "want".
+func (m Mood) String() string {
+	if int(m) < len(moodNames) {
+		return moodNames[m]
+	}
+	return fmt.Sprintf("mood %d", uint8(m))
+}
+
+var moodNames = [...]string{Want: "want", Was: "was", Read: "read", Did: "did"}
+
 // Subject is what an entry is about.
 type Subject uint8
 
@@ -104,6 +125,17 @@ const (
 	Room                   // warmth or damp
 )
 
+// String names the subject as it is told, such as "action".
+func (s Subject) String() string {
+	if int(s) < len(subjectNames) {
+		return subjectNames[s]
+	}
+	return fmt.Sprintf("subject %d", uint8(s))
+}
+
+var subjectNames = [...]string{Relief: "relief", Gap: "gap", Action: "action", Cents: "cents", Saddle: "saddle", Curve: "curve", Strings: "strings",
+	Rod: "rod", Shim: "shim", Slot: "slot", Height: "height", Nut: "nut", Crowns: "crowns", Pickup: "pickup", Room: "room"}
+
 // Datum is where the place of a saddle is measured from.
 type Datum uint8
 
@@ -125,12 +157,14 @@ type How struct {
 }
 
 // Entry is one told line. Values are one a string, or one a saddle for a place,
-// in the order of On; NaN stands for one not read.
+// in the order of On; NaN stands for one not read. Of what is wanted, one value
+// stands for all, and two are the outer strings', treble first. Relief has one
+// value, and On is empty or the string 0, which stands for the neck.
 type Entry struct {
 	Mood    Mood
 	Of      Subject
 	How     How
-	On      []int // the strings, or the saddles for a place; none means the whole instrument
+	On      []int // the strings, or the saddles for a place; none means the whole instrument, from 1 on
 	Lengths []units.Length
 	Cents   []units.Cents
 	Gauges  []tension.String
@@ -151,6 +185,7 @@ func (m *Missing) Error() string {
 
 var (
 	noScale   = &Missing{"scale", "scale: 648mm"}
+	noFrets   = &Missing{"number of frets", "frets: 21"}
 	noStrings = &Missing{"strings", "strings: 10p 13p 17p 26w 36w 46w"}
 	noTuning  = &Missing{"tuning", "tuning: E4 B3 G3 D3 A2 E2"}
 	noRadius  = &Missing{"radius", "radius: 10in 14in"}
@@ -160,11 +195,7 @@ var (
 )
 
 // Empty reports whether nothing was told.
-func (r *Record) Empty() bool {
-	return r.Name == "" && r.Scale == 0 && r.Frets == 0 && r.Radius == nil && r.NutSpread == 0 && r.Strings == nil &&
-		r.Tuning == nil && r.A4 == 0 && r.Saddles == nil && r.SaddleScrew == 0 && r.HeightScrew == 0 && r.ScrewGap == 0 &&
-		r.Travel == [2]units.Length{} && r.Leaves == nil && r.Tuner == 0 && r.Entries == nil
-}
+func (r *Record) Empty() bool { return reflect.ValueOf(*r).IsZero() }
 
 // Concert returns the frequency of A4, and whether it was assumed.
 func (r *Record) Concert() (a4 units.Frequency, assumed bool) {
@@ -185,34 +216,51 @@ func (r *Record) TunerError() (c units.Cents, assumed bool) {
 // Count returns the number of strings, from whatever tells it, or 0.
 func (r *Record) Count() int {
 	switch {
-	case r.Strings != nil:
+	case len(r.Strings) > 0:
 		return len(r.Strings)
-	case r.Tuning != nil:
+	case len(r.Tuning) > 0:
 		return len(r.Tuning)
 	}
 	n := 0
 	for _, group := range r.Saddles {
-		for _, s := range group {
-			n = max(n, s)
-		}
+		n = max(n, last(group))
 	}
 	if n > 0 {
 		return n
 	}
 	for _, e := range r.Entries {
-		if e.Of != Saddle || e.Mood == Did {
-			for _, s := range e.On {
-				n = max(n, s)
-			}
+		n = max(n, e.lastString())
+	}
+	return n
+}
+
+// last is the largest of some numbers of strings; one that Check refuses counts
+// for nothing.
+func last(strings []int) int {
+	n := 0
+	for _, s := range strings {
+		if s <= MostStrings {
+			n = max(n, s)
 		}
 	}
 	return n
 }
 
+// lastString is the last string that an entry speaks of, or 0.
+func (e Entry) lastString() int {
+	switch {
+	case e.Of == Saddle && e.Mood != Did: // it counts saddles
+		return 0
+	case len(e.On) == 0 && e.Of != Relief && (e.Mood == Read || e.Mood == Was):
+		return min(e.count(), MostStrings)
+	}
+	return last(e.On)
+}
+
 // Groups returns the strings on each saddle, and whether one saddle a string
 // was assumed.
 func (r *Record) Groups() (groups [][]int, assumed bool) {
-	if r.Saddles != nil {
+	if len(r.Saddles) > 0 {
 		return r.Saddles, false
 	}
 	for s := 1; s <= r.Count(); s++ {
@@ -237,174 +285,47 @@ func (r *Record) Division() fret.Division {
 
 // Surface returns the top of the board.
 func (r *Record) Surface() (fret.Surface, error) {
-	switch {
-	case r.Radius == nil:
+	if len(r.Radius) == 0 {
 		return fret.Surface{}, noRadius
-	case r.Radius[0] == r.Radius[1]:
-		return fret.Surface{Nut: r.Radius[0], End: r.Radius[1]}, nil
+	}
+	s := fret.Surface{Nut: r.Radius[0], End: r.Radius[len(r.Radius)-1]}
+	switch {
+	case s.Nut == s.End:
+		return s, nil
 	case r.Scale == 0:
 		return fret.Surface{}, noScale
 	case r.Frets == 0:
-		return fret.Surface{}, &Missing{"number of frets", "frets: 21"}
+		return fret.Surface{}, noFrets
 	}
-	return fret.Surface{Nut: r.Radius[0], End: r.Radius[1], Span: r.Division().From(r.Scale, r.Frets)}, nil
+	s.Span = r.Division().From(r.Scale, r.Frets)
+	return s, nil
 }
 
 // Board returns what heights need to know of the neck.
 func (r *Record) Board() (action.Board, error) {
 	surface, err := r.Surface()
-	switch {
+	switch n := r.Count(); {
 	case err != nil:
 		return action.Board{}, err
 	case r.Scale == 0:
 		return action.Board{}, noScale
-	case r.SaddleSpread == 0:
-		return action.Board{}, noSpread
-	case r.Count() == 0:
+	case n == 0:
 		return action.Board{}, noStrings
+	case n > 1 && (r.NutSpread == 0 || r.SaddleSpread == 0):
+		return action.Board{}, noSpread
 	}
 	b := action.Board{Surface: surface, Scale: r.Scale, NutSpread: r.NutSpread, SaddleSpread: r.SaddleSpread, Strings: r.Count()}
 	return b, b.Check()
 }
 
-// count writes a number of things.
-func count(n int, of string) string {
-	if n != 1 {
-		of += "s"
+// offset is how far string s crosses the saddles from the board's centre line,
+// towards the treble. The strings stand evenly.
+func (r *Record) offset(s int) units.Length {
+	n := r.Count()
+	if n < 2 {
+		return 0
 	}
-	return fmt.Sprint(n, " ", of)
-}
-
-// MostStrings is how many strings a record may have.
-const MostStrings = 100
-
-// Check reports the first thing in the record that cannot be, or nil. What is
-// merely unlikely it leaves to Questions. A record that passes makes no method
-// panic.
-func (r *Record) Check() error {
-	if err := r.checkBare(); err != nil {
-		return err
-	}
-	for _, e := range r.Entries {
-		if err := r.CheckEntry(e); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// checkBare checks all but the entries.
-func (r *Record) checkBare() error {
-	if r.Frets < 0 || r.Frets > MostFrets {
-		return fmt.Errorf("got %d frets, want 1 to %d", r.Frets, MostFrets)
-	}
-	if r.Strings != nil && r.Tuning != nil && len(r.Strings) != len(r.Tuning) {
-		return fmt.Errorf("got gauges for %s and notes for %d, want as many", count(len(r.Strings), "string"), len(r.Tuning))
-	}
-	if n := r.Count(); n > MostStrings {
-		return fmt.Errorf("got %d strings, want at most %d", n, MostStrings)
-	}
-	if r.Radius != nil && len(r.Radius) != 2 {
-		return fmt.Errorf("got %d radii, want one at the nut and one at the last fret", len(r.Radius))
-	}
-	if err := r.checkSaddles(); err != nil {
-		return err
-	}
-	if r.Travel[1] != 0 && !(r.Travel[0] < r.Travel[1]) {
-		return fmt.Errorf("got travel from %v to %v, want the smallest reading first", r.Travel[0], r.Travel[1])
-	}
-	if _, err := r.Board(); err != nil {
-		if _, untold := err.(*Missing); !untold {
-			return err
-		}
-	}
-	return nil
-}
-
-func (r *Record) checkSaddles() error {
-	on := map[int]bool{}
-	for _, group := range r.Saddles {
-		if len(group) == 0 {
-			return fmt.Errorf("got a saddle with no string, want one at least")
-		}
-		for _, s := range group {
-			if s < 1 || s > MostStrings {
-				return fmt.Errorf("got string %d on a saddle, want 1 to %d", s, MostStrings)
-			}
-			if on[s] {
-				return fmt.Errorf("got string %d on two saddles or twice on one, want it once", s)
-			}
-			on[s] = true
-		}
-	}
-	if r.Saddles == nil {
-		return nil
-	}
-	for s := 1; s <= r.Count(); s++ {
-		if !on[s] {
-			return fmt.Errorf("got no saddle for string %d, want every string on one", s)
-		}
-	}
-	if len(on) > r.Count() {
-		return fmt.Errorf("got %d strings on saddles, want %d", len(on), r.Count())
-	}
-	return nil
-}
-
-// CheckEntry reports why the record cannot keep an entry, or nil.
-func (r *Record) CheckEntry(e Entry) error {
-	if err := r.checkOn(e); err != nil {
-		return err
-	}
-	n := max(len(e.Lengths), len(e.Cents), len(e.Gauges))
-	switch {
-	case e.Mood != Want && n != 0 && n != len(e.On):
-		return fmt.Errorf("got %s, want %d", count(n, "value"), len(e.On))
-	case e.Mood == Want && n == 0 && e.Of != Curve:
-		return fmt.Errorf("got no value, want what is wanted")
-	case e.Of == Action && e.Mood == Want && n > 2 && n != r.Count():
-		return fmt.Errorf("got %d wanted heights, want treble and bass, or one for each of %s", n, count(r.Count(), "string"))
-	case e.Of == Gap && e.Mood == Want && n > 1 && n != r.Count():
-		return fmt.Errorf("got %d wanted gaps, want one for all, or one for each of %s", n, count(r.Count(), "string"))
-	case e.Of == Action && e.How.At < 1:
-		return fmt.Errorf("got a height at fret %d, want 1 or more", e.How.At)
-	}
-	for _, l := range e.Lengths {
-		if e.Mood == Want && math.IsNaN(float64(l)) {
-			return fmt.Errorf("got no value, want what is wanted for every string")
-		}
-	}
-	last := MostFrets
-	if r.Frets != 0 {
-		last = r.Frets
-	}
-	for _, f := range []int{e.How.Held[0], e.How.Held[1], e.How.At, e.How.Low} {
-		if f < 0 || f > last {
-			return fmt.Errorf("got fret %d, want at most %d, the last", f, last)
-		}
-	}
-	return nil
-}
-
-// checkOn checks which strings or saddles an entry is about. Relief is the whole
-// neck's, kept as that of string 0.
-func (r *Record) checkOn(e Entry) error {
-	most, what, least := r.Count(), "string", 1
-	switch {
-	case e.Of == Relief:
-		least = 0
-	case e.Of == Saddle && e.Mood != Did:
-		groups, _ := r.Groups()
-		most, what = len(groups), "saddle"
-	case e.Of == Strings && e.Mood == Was:
-		most = MostStrings // another set may have had another number
-	}
-	for _, s := range e.On {
-		if s < least || s > most {
-			return fmt.Errorf("got %s %d, want %d to %d", what, s, least, most)
-		}
-	}
-	return nil
+	return r.SaddleSpread * units.Length(0.5-float64(s-1)/float64(n-1))
 }
 
 // Sample is the newest reading of one thing.
@@ -414,41 +335,54 @@ type Sample struct {
 	Stale bool    // something was done since that voids it
 }
 
-var unread = Sample{Value: math.NaN()}
-
-// newest returns the newest readings of a subject on one string or saddle, one
-// for each way of reading it, in the order first read.
+// newest returns the newest readings of a subject on one string, one for each
+// way of reading it, in the order first read. The neck's relief is on any.
 func (r *Record) newest(of Subject, on int) []Sample {
 	var out []Sample
 	for _, e := range r.Entries {
-		if e.Mood == Did {
-			for i := range out {
-				out[i].Stale = out[i].Stale || r.voids(e, of, on)
+		switch {
+		case e.Mood == Did:
+			for i, s := range out {
+				out[i].Stale = s.Stale || e.voids(of, s.How, on)
 			}
-			continue
-		}
-		if e.Mood != Read || e.Of != of {
-			continue
-		}
-		for i, s := range e.On {
-			v := e.value(i)
-			if s != on || math.IsNaN(v) {
-				continue
+		case e.Mood == Read && e.Of == of:
+			if v := e.value(on); !math.IsNaN(v) {
+				out = put(out, Sample{How: e.How, Value: v})
 			}
-			out = put(out, Sample{How: e.How, Value: v})
 		}
 	}
 	return out
 }
 
-func (e Entry) value(i int) float64 {
+// value returns what an entry says of one string or saddle, NaN where nothing.
+func (e Entry) value(on int) float64 {
+	i := on - 1
 	switch {
-	case i < len(e.Lengths):
-		return float64(e.Lengths[i])
-	case i < len(e.Cents):
-		return float64(e.Cents[i])
+	case e.Of == Relief:
+		i = 0
+	case len(e.On) > 0:
+		i = slices.Index(e.On, on)
 	}
-	return math.NaN()
+	switch {
+	case i < 0 || i >= e.count():
+		return math.NaN()
+	case e.Of == Cents:
+		return float64(e.Cents[i])
+	case e.Of == Strings:
+		return math.NaN()
+	}
+	return float64(e.Lengths[i])
+}
+
+// count is the number of an entry's values.
+func (e Entry) count() int {
+	switch e.Of {
+	case Cents:
+		return len(e.Cents)
+	case Strings:
+		return len(e.Gauges)
+	}
+	return len(e.Lengths)
 }
 
 // put replaces the sample read the same way, or adds one.
@@ -463,9 +397,11 @@ func put(list []Sample, s Sample) []Sample {
 }
 
 // wanted returns the last entry that says what is wanted of a subject.
-func (r *Record) wanted(of Subject) (Entry, bool) {
+func (r *Record) wanted(of Subject) (Entry, bool) { return r.lastTold(Want, of) }
+
+func (r *Record) lastTold(mood Mood, of Subject) (Entry, bool) {
 	for i := len(r.Entries) - 1; i >= 0; i-- {
-		if e := r.Entries[i]; e.Mood == Want && e.Of == of {
+		if e := r.Entries[i]; e.Mood == mood && e.Of == of {
 			return e, true
 		}
 	}

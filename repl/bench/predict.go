@@ -1,0 +1,298 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/intonation"
+	"example.org/saddlepoint/tension"
+	"example.org/saddlepoint/units"
+)
+
+// What a prediction takes for granted until it is told, and says so.
+const (
+	// AssumedNutHeight is how high a string stands over the plane of the frets at
+	// the nut (common practice, no source).
+	AssumedNutHeight = 0.5 * units.Millimetre
+	// assumedFixity takes the saddle's end as pinned and the fret's as clamped (M.
+	// B. Anderson and R. G. Beausoleil, 2024).
+	assumedFixity = 1
+	// bowEnd is the fret that a neck's bow is taken to reach from the nut, beyond
+	// which it is straight.
+	bowEnd = 14
+)
+
+// Prediction is what the record lets one predict.
+type Prediction struct {
+	Model   *intonation.Model        // with every saddle where it stands, or where it should start
+	Assumed []string                 // what was taken for granted, a line each
+	Notes   [][]intonation.Predicted // a list a string, from fret 1; bands are NaN where nothing was read
+	Fits    []*intonation.Fit        // one a string, nil where nothing was read
+	Known   []bool                   // the string's saddle is known to stand where the model has it
+}
+
+// set returns the strings with what was stated of them put in.
+func (r *Record) set() ([]tension.String, error) {
+	out := append([]tension.String(nil), r.Strings...)
+	for i := range out {
+		if i < len(r.Cores) && r.Cores[i] > 0 {
+			if !out[i].Wound() {
+				return nil, fmt.Errorf("got a core of %v for string %d, which is plain, want a dot", r.Cores[i], i+1)
+			}
+			s, err := tension.Wound(out[i].Gauge, r.Cores[i], tension.Steel, tension.Steel)
+			if err != nil {
+				return nil, fmt.Errorf("string %d: %w", i+1, err)
+			}
+			out[i] = s
+		}
+		if i < len(r.UnitWeights) && r.UnitWeights[i] > 0 {
+			out[i].UnitWeight = r.UnitWeights[i]
+		}
+	}
+	return out, nil
+}
+
+// weighed reports whether a string's unit weight was stated.
+func (r *Record) weighed(i int) bool { return i < len(r.UnitWeights) && r.UnitWeights[i] > 0 }
+
+// each returns the value told for a string of a list that has one for all or one
+// each, and whether there is one.
+func each(list []units.Length, i int) (units.Length, bool) {
+	switch {
+	case len(list) == 1:
+		i = 0
+	case i >= len(list):
+		return 0, false
+	}
+	return list[i], !math.IsNaN(float64(list[i]))
+}
+
+// relief returns the bow of the neck from its newest reading with two frets
+// held, and whether there was one. Any other way of reading it is not comparable.
+func (r *Record) relief() (action.Relief, bool) {
+	d := r.Division()
+	end := d.From(r.Scale, min(bowEnd, d.Frets()))
+	one := action.Relief{Bow: 1, Far: end}
+	var out action.Relief
+	found := false
+	for _, s := range r.newest(Relief, 0) {
+		a, b, at := s.How.Held[0], s.How.Held[1], s.How.At
+		if b == 0 || s.Stale || !(a < at && at < b) {
+			continue
+		}
+		x := func(f int) units.Length { return d.From(r.Scale, f) }
+		share := (x(at) - x(a)).Over(x(b) - x(a))
+		// What a bow of 1 mm reads that way.
+		reads := one.Drop(x(at)) - (one.Drop(x(a)) + units.Length(share)*(one.Drop(x(b))-one.Drop(x(a))))
+		out, found = action.Relief{Bow: units.Length(s.Value / float64(reads)), Far: end}, true
+	}
+	return out, found
+}
+
+// height returns the newest height read of a string that stands, else the one
+// wanted, and the fret that it is at.
+func (r *Record) height(s int, wanted []HeightRow) (h units.Length, fret int, err error) {
+	found := false
+	for _, x := range r.newest(Action, s) {
+		if !x.Stale && x.How.At > 1 {
+			h, fret, found = units.Length(x.Value), x.How.At, true
+		}
+	}
+	switch {
+	case found:
+		return h, fret, nil
+	case s <= len(wanted):
+		return wanted[s-1].Wanted, wanted[s-1].Fret, nil
+	}
+	return 0, 0, &Missing{"height of the strings", "read action 12: 1.8 1.9 1.9 2.0 2.1 2.2 mm"}
+}
+
+// slot returns how high a string stands at the nut over the plane of the frets:
+// as told, or from its gap at the first fret, held at 3, where it rests on
+// crowns 2 and 3 and runs straight from there to the nut.
+func (r *Record) slot(s int) (units.Length, bool) {
+	if h, ok := each(r.NutHeights, s-1); ok {
+		return h, true
+	}
+	d := r.Division()
+	for _, x := range r.newest(Gap, s) {
+		if !x.Stale && x.How.Held == [2]int{3, 0} {
+			x2, x1 := d.From(r.Scale, 2), d.From(r.Scale, 1)
+			return units.Length(x.Value * x2.Over(x2-x1)), true
+		}
+	}
+	return 0, false
+}
+
+// Predict works out every note of the neck: from the strings, heights, relief
+// and saddles as the record has them, fitted to the readings of cents that
+// stand. Where nothing says where a saddle stands, it is taken to stand where it
+// should start.
+func (r *Record) Predict() (*Prediction, error) {
+	neck, p, err := r.neck()
+	if err != nil {
+		return nil, err
+	}
+	if p.Model, err = intonation.NewModel(neck); err != nil {
+		return nil, err
+	}
+	for i := range neck.Courses {
+		if p.Known[i] {
+			continue
+		}
+		start, err := p.Model.LeastSquares(i+1, intonation.Aim{})
+		if err != nil {
+			return nil, fmt.Errorf("string %d: %w", i+1, err)
+		}
+		neck.Courses[i].Setback = start.Setback
+	}
+	if p.Model, err = intonation.NewModel(neck); err != nil {
+		return nil, err
+	}
+	for i := range neck.Courses {
+		if err := r.fit(p, i+1); err != nil {
+			return nil, fmt.Errorf("string %d: %w", i+1, err)
+		}
+	}
+	return p, nil
+}
+
+// neck gathers what the model needs, with what was assumed.
+func (r *Record) neck() (intonation.Neck, *Prediction, error) {
+	p := &Prediction{}
+	rows, err := r.PullRows()
+	if err != nil {
+		return intonation.Neck{}, nil, err
+	}
+	if r.Frets == 0 {
+		return intonation.Neck{}, nil, noFrets
+	}
+	neck := intonation.Neck{Division: r.Division(), Scale: r.Scale, Finger: r.Finger}
+	bow, read := r.relief()
+	if neck.Relief = bow; !read {
+		p.Assumed = append(p.Assumed, "a straight neck: no relief read with two frets held")
+	}
+	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
+	assumedSlot := false
+	for i, row := range rows {
+		c := intonation.Course{UnitWeight: row.Is.UnitWeight, Stretch: row.Is.Stretch, Bend: row.Is.Bend,
+			Open: row.Frequency, Fixity: assumedFixity}
+		c.Breaks, _ = row.Is.Breaking() // 0 where it is not known
+		c.AfterLength, _ = each(r.AfterLengths, i)
+		slot, told := r.slot(i + 1)
+		if !told {
+			slot, assumedSlot = AssumedNutHeight, true
+		}
+		y, fret, err := r.height(i+1, wanted)
+		if err != nil {
+			return neck, nil, err
+		}
+		// Heights read at a fret run along b + c x/X0 + the drop of relief there.
+		x := neck.Division.From(r.Scale, fret)
+		c.NutHeight = slot
+		c.Rise = units.Length(float64(y-slot-bow.Drop(x)) / neck.Division.Share(fret))
+		setback, known := r.Setback(r.saddleOf(i + 1))
+		c.Setback = setback
+		p.Known = append(p.Known, known)
+		neck.Courses = append(neck.Courses, c)
+	}
+	if assumedSlot {
+		p.Assumed = append(p.Assumed, fmt.Sprintf("strings %v over the plane of the frets at the nut", AssumedNutHeight))
+	}
+	return neck, p, nil
+}
+
+// saddleOf returns the saddle that carries a string, from 1.
+func (r *Record) saddleOf(s int) int {
+	groups, _ := r.Groups()
+	for i, g := range groups {
+		if overlaps(g, []int{s}) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// fit fits the model of a string to its readings that stand.
+func (r *Record) fit(p *Prediction, s int) error {
+	tuner, _ := r.TunerError()
+	var heard []intonation.Heard
+	for _, x := range r.newest(Cents, s) {
+		if !x.Stale {
+			heard = append(heard, intonation.Heard{Low: x.How.Low, High: x.How.At, Harmonic: x.How.Harmonic,
+				Cents: units.Cents(x.Value), Doubt: math.Sqrt2 * tuner})
+		}
+	}
+	if heard == nil {
+		var notes []intonation.Predicted
+		for f := 1; f <= r.Frets; f++ {
+			notes = append(notes, intonation.Predicted{Cents: p.Model.Cents(s, f), Band: units.Cents(math.NaN())})
+		}
+		p.Notes, p.Fits = append(p.Notes, notes), append(p.Fits, nil)
+		return nil
+	}
+	saddle := intonation.Prior{Of: intonation.SaddlePlace}
+	if p.Known[s-1] {
+		saddle.Spread = 0.3 // mm, what a rule reads a break point to (our judgement)
+	}
+	fit, err := p.Model.Fit(s, heard, []intonation.Prior{saddle, {Of: intonation.Stretch}, {Of: intonation.NutPlace}, {Of: intonation.SlotHeight}})
+	if err != nil {
+		return err
+	}
+	p.Notes, p.Fits = append(p.Notes, fit.Notes), append(p.Fits, &fit)
+	return nil
+}
+
+// PlaceRow is where a saddle should stand.
+type PlaceRow struct {
+	Saddle  int
+	Strings []int
+	Setback units.Length   // behind the scale line
+	Stagger []units.Length // how much further back each string's break point should stand than the first's
+	Angle   units.Angle    // of the saddle's top that gives two strings their stagger; NaN for others
+	RMS     units.Cents
+	Worst   units.Cents
+}
+
+// PlaceRows returns the best place of every saddle by the prediction, before any
+// reading of cents: a start, to be finished by the tuner.
+func (r *Record) PlaceRows() ([]PlaceRow, []string, error) {
+	neck, p, err := r.neck()
+	if err != nil {
+		return nil, nil, err
+	}
+	if p.Model, err = intonation.NewModel(neck); err != nil {
+		return nil, nil, err
+	}
+	groups, _ := r.Groups()
+	var rows []PlaceRow
+	for i, group := range groups {
+		best, err := p.Model.LeastWorstTogether(group)
+		if err != nil {
+			return nil, nil, fmt.Errorf("saddle %d: %w", i+1, err)
+		}
+		row := PlaceRow{Saddle: i + 1, Strings: group, Setback: best.Setback, RMS: best.RMS, Worst: best.Worst, Angle: units.Angle(math.NaN())}
+		var first units.Length
+		for j, s := range group {
+			own, err := p.Model.LeastWorst(s, intonation.Aim{})
+			if err != nil {
+				return nil, nil, fmt.Errorf("string %d: %w", s, err)
+			}
+			if j == 0 {
+				first = own.Setback
+			}
+			row.Stagger = append(row.Stagger, own.Setback-first)
+		}
+		if len(group) == 2 && r.SaddleSpread != 0 {
+			row.Angle = units.Slope(row.Stagger[1], r.between(group))
+		}
+		rows = append(rows, row)
+	}
+	return rows, p.Assumed, nil
+}
+
+// between is how far the strings of a pair stand apart at the saddle.
+func (r *Record) between(pair []int) units.Length {
+	return r.SaddleSpread / units.Length(r.Count()-1) * units.Length(pair[1]-pair[0])
+}
