@@ -1,0 +1,160 @@
+// Saddlepoint does the arithmetic of setting up fretted instruments: it keeps
+// the record of one, and turns readings into moves.
+//
+//	saddlepoint               a session, or a batch where input is no terminal
+//	saddlepoint FILE...       runs the files in order; - is standard input
+//	saddlepoint -json ...     answers as one JSON object a line
+//
+// Files that ask nothing end with the sheet. A batch stops at the first error,
+// with one line on standard error and exit status 1.
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"unicode/utf8"
+
+	"example.org/saddlepoint/repl"
+)
+
+func main() {
+	form := repl.Words
+	flag.Usage = usage
+	asJSON := flag.Bool("json", false, "answer with one JSON object a line")
+	flag.Parse()
+	if *asJSON {
+		form = repl.JSON
+	}
+	var err error
+	if flag.NArg() == 0 && terminals() {
+		err = session(form)
+	} else {
+		err = batch(flag.Args(), form)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func usage() {
+	fmt.Fprintln(flag.CommandLine.Output(), `usage: saddlepoint [-json] [FILE...]
+
+With no file it opens a session, or reads a batch where input is no terminal.
+Files run in order, - being standard input; files that ask nothing end with a sheet.
+Type help in a session for the words of the language.`)
+	flag.PrintDefaults()
+}
+
+// batch runs files, or standard input where none is named.
+func batch(names []string, form repl.Form) error {
+	if len(names) == 0 {
+		names = []string{"-"}
+	}
+	out := bufio.NewWriter(os.Stdout)
+	s := newSession()
+	err := runAll(s, names, out, form)
+	if ferr := out.Flush(); err == nil {
+		err = ferr
+	}
+	return err
+}
+
+func runAll(s *repl.Session, names []string, out io.Writer, form repl.Form) error {
+	for _, name := range names {
+		if err := runFile(s, name, out, form); err != nil {
+			return err
+		}
+	}
+	return s.Finish(names[len(names)-1], out, form)
+}
+
+func runFile(s *repl.Session, name string, out io.Writer, form repl.Form) error {
+	if name == "-" {
+		return s.Run(context.Background(), name, os.Stdin, out, form)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close() // it was only read
+	return s.Run(context.Background(), name, f, out, form)
+}
+
+func newSession() *repl.Session {
+	s := repl.New()
+	s.Files = repl.Disk{}
+	return s
+}
+
+const prompt = "> "
+
+// session reads lines from a person until they leave.
+func session(form repl.Form) (err error) {
+	s := newSession()
+	history, err := historyPath()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "no history:", err)
+	}
+	ed, err := newEditor(editorOptions{Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, HistoryFile: history, Complete: s.Complete})
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if cerr := ed.Close(); err == nil {
+			err = cerr
+		}
+	}()
+	if form == repl.Words {
+		fmt.Println(`Tell the record with a colon, as in scale: 648mm; ask without, as in fret(12) or moves.
+help lists the words; Tab completes them; Ctrl-D leaves.`)
+	}
+	for warned := false; ; {
+		line, err := ed.ReadLine(prompt)
+		switch {
+		case errors.Is(err, errInterrupt):
+			continue
+		case errors.Is(err, io.EOF) && s.Unsaved() && !warned:
+			warned = true
+			fmt.Println(`The record is not saved: save "FILE" keeps it, Ctrl-D again leaves without.`)
+			continue
+		case errors.Is(err, io.EOF):
+			return nil
+		case err != nil:
+			return err
+		}
+		warned = false
+		if err := answer(s, line, form); err != nil {
+			return err
+		}
+	}
+}
+
+// answer reads one line and prints what it comes to. Ctrl-C stops it.
+func answer(s *repl.Session, line string, form repl.Form) error {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	a, err := s.Line(ctx, line)
+	var fault *repl.Error
+	if errors.As(err, &fault) {
+		_, err = fmt.Println(caret(line, fault))
+		return err
+	}
+	if err != nil {
+		return err
+	}
+	return a.Write(os.Stdout, form)
+}
+
+// caret shows an error under the place in the line that it speaks of.
+func caret(line string, e *repl.Error) string {
+	column := min(e.Column, utf8.RuneCountInString(line)+1)
+	return strings.Repeat(" ", len(prompt)+column-1) + "^\n" + e.Err.Error()
+}
