@@ -1,0 +1,305 @@
+package bench_test
+
+import (
+	"math"
+	"math/rand"
+	"testing"
+
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/tension"
+	"example.org/saddlepoint/units"
+	"example.org/saddlepoint/units/leaves"
+)
+
+func TestCheck(t *testing.T) {
+	inf := math.Inf(1)
+	add := func(es ...bench.Entry) func(*bench.Record) {
+		return func(r *bench.Record) { r.Entries = append(r.Entries, es...) }
+	}
+	entry := func(m bench.Mood, of bench.Subject) bench.Entry { return bench.Entry{Mood: m, Of: of} }
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string // empty where it is right
+	}{
+		{func(r *bench.Record) {}, ""},
+		{func(r *bench.Record) { *r = bench.Record{} }, ""},
+		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles = []tension.String{}, []bench.Tone{}, [][]int{} }, ""},
+
+		{func(r *bench.Record) { r.Frets = -1 }, "got -1 frets, want 1 to 60"},
+		{func(r *bench.Record) { r.Frets = 60 }, ""},
+		{func(r *bench.Record) { r.Frets = 61 }, "got 61 frets, want 1 to 60"},
+		{func(r *bench.Record) { r.Scale = -640 }, "got a scale of -640mm, want more than 0"},
+		{func(r *bench.Record) { r.Scale = unread }, "got a scale of NaNmm, want more than 0"},
+		{func(r *bench.Record) { r.Scale = units.Length(inf) }, "got a scale of +Infmm, want more than 0"},
+		{func(r *bench.Record) { r.NutSpread = -1 }, "got a spread at the nut of -1mm, want more than 0"},
+		{func(r *bench.Record) { r.SaddleSpread = unread }, "got a spread at the saddle of NaNmm, want more than 0"},
+		{func(r *bench.Record) { r.A4 = -440 }, "got a frequency of A4 of -440Hz, want more than 0"},
+		{func(r *bench.Record) { r.SaddleScrew = -1 }, "got a thread of the saddle screw of -1mm, want more than 0"},
+		{func(r *bench.Record) { r.HeightScrew = units.Thread(nan) }, "got a thread of the height screw of NaNmm, want more than 0"},
+		{func(r *bench.Record) { r.ScrewGap = -14 }, "got a gap between screws of -14mm, want more than 0"},
+		{func(r *bench.Record) { r.Tuner = -1 }, "got a tuner's error of -1c, want more than 0"},
+		{func(r *bench.Record) { r.Leaves = leaves.Set{0.1, 0} }, "got leaf 2 of 0mm, want more than 0"},
+
+		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many"},
+		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many"},
+		{func(r *bench.Record) { *r = bench.Record{Strings: make([]tension.String, 101)} }, "got 101 strings, want at most 100"},
+		{func(r *bench.Record) { *r = bench.Record{Tuning: make([]bench.Tone, 101)} }, "got 101 strings, want at most 100"},
+		{func(r *bench.Record) { r.Strings[2] = tension.String{} }, "got string 3 of 0mm and 0kg/m, want both more than 0"},
+		{func(r *bench.Record) { r.Strings[2].UnitWeight = units.LinearDensity(nan) }, "got string 3 of 0.4572mm and NaNkg/m, want both more than 0"},
+		{func(r *bench.Record) { r.Tuning[1] = bench.Tone{Hertz: -1} }, "got string 2 tuned to -1Hz, want more than 0"},
+		{func(r *bench.Record) { r.Tuning[1].Pitch.Note = 1 << 40 }, "got string 2 tuned to +InfHz, want more than 0"},
+
+		{func(r *bench.Record) { r.Saddles = [][]int{{1, 2, 3}, {}, {4, 5, 6}} }, "got a saddle with no strings, want at least one on each"},
+		{func(r *bench.Record) { r.Saddles[0][0] = 0 }, "got string 0 on a saddle, want 1 to 100"},
+		{func(r *bench.Record) { r.Saddles[0][0] = -3 }, "got string -3 on a saddle, want 1 to 100"},
+		{func(r *bench.Record) { r.Saddles[0][0] = 101 }, "got string 101 on a saddle, want 1 to 100"},
+		{func(r *bench.Record) { r.Saddles[0][0] = 2 }, "got string 2 on two saddles or twice on one, want it once"},
+		{func(r *bench.Record) { r.Saddles[2][1] = 7 }, "got no saddle for string 6, want every string on one"},
+		{func(r *bench.Record) { r.Saddles = append(r.Saddles, []int{7}) }, "got 7 strings on saddles, want 6"},
+
+		{func(r *bench.Record) { r.Travel = [2]units.Length{8, 8} }, "got travel from 8mm to 8mm, want the smallest reading first"},
+		{func(r *bench.Record) { r.Travel = [2]units.Length{8, 0} }, "got travel from 8mm to 0mm, want the smallest reading first"},
+		{func(r *bench.Record) { r.Travel = [2]units.Length{0, 8} }, ""},
+		{func(r *bench.Record) { r.Travel = [2]units.Length{0, unread} }, "got travel from 0mm to NaNmm, want the smallest reading first"},
+		{func(r *bench.Record) { r.Travel = [2]units.Length{0, units.Length(inf)} }, "got travel from 0mm to +Infmm, want the smallest reading first"},
+
+		{func(r *bench.Record) { r.Radius = []units.Length{254} }, "got 1 radii, want one at the nut and one at the last fret"},
+		{func(r *bench.Record) { r.Radius = []units.Length{254, 254, 254} }, "got 3 radii, want one at the nut and one at the last fret"},
+		{func(r *bench.Record) { r.Radius = []units.Length{fret.Flat, fret.Flat} }, ""},
+		{func(r *bench.Record) { r.Radius = []units.Length{254, unread}; r.Scale = 0 }, "got a radius of NaNmm, want more than 0"},
+		{func(r *bench.Record) { r.Radius = []units.Length{-254, 254}; r.Scale = 0 }, "got a radius of -254mm, want more than 0"},
+		{func(r *bench.Record) { r.Radius = []units.Length{254, fret.Flat} }, "got radii of 254mm and +Infmm, want both flat or neither"},
+		{func(r *bench.Record) { r.Radius[1], r.SaddleSpread = 254, 1000 }, "got a board radius of 254mm, want more than 500mm, half the spread of its strings there"},
+
+		{add(entry(bench.Want, bench.Cents)), "got want cents, want what can be told so"},
+		{add(entry(bench.Was, bench.Rod)), "got was rod, want what can be told so"},
+		{add(entry(bench.Read, bench.Strings)), "got read strings, want what can be told so"},
+		{add(entry(bench.Did, bench.Relief)), "got did relief, want what can be told so"},
+		{add(entry(bench.Read, 99)), "got read subject 99, want what can be told so"},
+		{add(entry(99, bench.Relief)), "got mood 99 relief, want what can be told so"},
+		{add(moved(unread, 1, 2)), "got a saddle moved by NaNmm, want a length"},
+		{add(moved(units.Length(-inf), 1, 2)), "got a saddle moved by -Infmm, want a length"},
+		{add(moved(1, 0)), "got string 0, want 1 to 6"},
+		{add(did(bench.Rod, 7)), "got string 7, want 1 to 6"},
+
+		{add(read(bench.Action, bench.How{At: 23}, 1, 1, 1, 1, 1, 1)), "got fret 23, want at most 22, the last"},
+		{func(r *bench.Record) { r.Frets = 0; add(heard(bench.How{At: 61}, 1, 1, 1, 1, 1, 1))(r) }, "got fret 61, want at most 60, the last"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{1, 44}, At: 7}, 1)), "got fret 44, want at most 22, the last"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{-1, 14}, At: 7}, 1)), "got fret -1, want at least 0"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{14, 1}, At: 7}, 1)), "got frets 14 and 1 held, want the lower first, from 1"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7}, 1)), "got frets 0 and 14 held, want the lower first, from 1"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{1, 14}}, 1)), "got relief at fret 0, want a fret from 1"},
+		{add(want(bench.Action, bench.How{}, 1)), "got action at fret 0, want a fret from 1"},
+		{add(heard(bench.How{}, 1, 1, 1, 1, 1, 1)), "got cents at fret 0, want a fret from 1"},
+		{add(heard(bench.How{Low: 12, At: 12}, 1, 1, 1, 1, 1, 1)), "got fret 12 from fret 12, want the higher fret first"},
+		{add(heard(bench.How{Low: -2, At: 12}, 1, 1, 1, 1, 1, 1)), "got fret -2, want at least 0"},
+
+		{add(on(heard(at12, 1, 2), 1, 7)), "got string 7, want 1 to 6"},
+		{add(on(heard(at12, 1, 2), 1, -7)), "got string -7, want 1 to 6"},
+		{add(on(read(bench.Saddle, bench.How{}, 9), 4)), "got saddle 4, want 1 to 3"},
+		{add(on(read(bench.Saddle, bench.How{}, 9), 0)), "got saddle 0, want 1 to 3"},
+		{add(on(read(bench.Relief, relief1to14, 9), 1)), "got relief of string 1, want it of the whole neck"},
+		{add(read(bench.Relief, relief1to14, 0.1), on(read(bench.Relief, relief1to14, 0.1), 0)), ""},
+
+		{add(on(heard(at12, 1, 2), 1)), "got 2 values, want 1"},
+		{add(on(heard(at12, 1), 1, 2)), "got 1 value, want 2"},
+		{add(on(heard(at12, 1, 2))), "got 2 values, want 6"},
+		{add(on(read(bench.Saddle, bench.How{}, 9, 9))), "got 2 values, want 3"},
+		{add(on(heard(at12, 1, 2, 3, 4, 5, 6))), ""},
+		{add(heard(at12)), "got no cents, want a value"},
+		{add(read(bench.Relief, relief1to14)), "got no relief, want a value"},
+		{add(read(bench.Relief, relief1to14, 1, 2)), "got 2 values of relief, want one"},
+		{add(want(bench.Action, at12)), "got no action, want a value"},
+		{add(want(bench.Action, at12, 1, 2, 3)), "got 3 wanted heights, want treble and bass, or one for each of 6 strings"},
+		{add(want(bench.Gap, gapHeld, 1, 2)), "got 2 wanted gaps, want one for all, or one for each of 6 strings"},
+		{add(want(bench.Gap, gapHeld, 1), want(bench.Gap, gapHeld, 1, 2, 3, 4, 5, 6), want(bench.Action, at12, 1, 2)), ""},
+		{func(r *bench.Record) { *r = bench.Record{}; add(want(bench.Action, at12, 1, 2, 3))(r) }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
+		{add(on(want(bench.Action, at12, 1, 2), 1, 2, 3)), "got 2 values, want 3"},
+		{add(on(want(bench.Action, at12, 1), 1, 2, 3)), ""},
+		{add(want(bench.Action, at12, 1, unread, 1, 1, 1, 1)), "got no value, want what is wanted for every string"},
+		{add(read(bench.Action, at12, 1, unread, 1, 1, 1, units.Length(inf))), "got action of +Infmm, want a number"},
+		{add(read(bench.Action, at12, 1, unread, 1, 1, 1, 1)), ""},
+		{add(heard(at12, 1, units.Cents(-inf), 1, 1, 1, 1)), "got cents of -Infc, want a number"},
+		{add(want(bench.Curve, bench.How{}, 300, 300)), "got 2 radii of the curve, want one"},
+		{add(want(bench.Curve, bench.How{}, unread)), "got a curve of NaNmm, want more than 0"},
+		{add(want(bench.Curve, bench.How{}, fret.Flat), want(bench.Curve, bench.How{})), ""},
+		{add(bench.Entry{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "9p", "9p", "9p"), On: []int{1, 2, 7}}), ""},
+		{add(bench.Entry{Mood: bench.Was, Of: bench.Strings, Gauges: make([]tension.String, 1)}), "got string 1 of 0mm and 0kg/m, want both more than 0"},
+		// Places read before anything says how many saddles there are.
+		{func(r *bench.Record) { *r = bench.Record{}; add(read(bench.Saddle, bench.How{}, 9, 9))(r) }, ""},
+	} {
+		r := six(t)
+		row.change(r)
+		err := r.Check()
+		if row.want != "" {
+			wantError(t, err, row.want)
+		} else if err != nil {
+			t.Errorf("%+v: got %v, want it right", r, err)
+		}
+	}
+	// One entry alone.
+	wantError(t, six(t).CheckEntry(on(heard(at12, 1), 7)), "got string 7, want 1 to 6")
+	if err := six(t).CheckEntry(on(heard(at12, 1), 6)); err != nil {
+		t.Error(err)
+	}
+}
+
+// askAll asks a record everything.
+func askAll(r *bench.Record) {
+	r.Empty()
+	r.Concert()
+	r.TunerError()
+	r.Groups()
+	r.Surface()
+	r.Board()
+	r.FretRows()
+	r.PullRows()
+	r.HeightRows()
+	r.Questions()
+	r.Cautions()
+	if moves, err := r.MoveRows(); err == nil {
+		for _, m := range moves {
+			m.Amount()
+		}
+	}
+	for s := -1; s < 4; s++ {
+		r.Setback(s)
+	}
+	r.Next()
+}
+
+// No record that another program may fill makes a method panic, whether Check
+// takes it or not.
+func TestNoPanic(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1))
+	taken := 0
+	for i := range 60000 {
+		r := oddRecord(rnd)
+		func() {
+			defer func() {
+				if p := recover(); p != nil {
+					t.Fatalf("record %d: %+v: panic: %v", i, r, p)
+				}
+			}()
+			if r.Check() == nil {
+				taken++
+			}
+			askAll(r)
+		}()
+	}
+	t.Logf("%d of 60000 records passed Check", taken)
+	if taken < 3000 || taken > 57000 {
+		t.Errorf("got %d of 60000 records past Check, want a good part of either kind", taken)
+	}
+}
+
+// oddRecord fills a record with what is mostly right.
+func oddRecord(rnd *rand.Rand) *bench.Record {
+	odd := func() bool { return rnd.Intn(40) == 0 }
+	length := func(usual float64) units.Length {
+		if odd() {
+			return units.Length([]float64{0, -1, nan, math.Inf(1), math.Inf(-1), 1e300, 1e-300, 5}[rnd.Intn(8)])
+		}
+		return units.Length(usual * (0.8 + 0.4*rnd.Float64()))
+	}
+	count := rnd.Intn(5)
+	number := func(most int) int {
+		if odd() {
+			return []int{0, -1, 7, 61, 1 << 40, -1 << 40}[rnd.Intn(6)]
+		}
+		return 1 + rnd.Intn(max(1, most))
+	}
+	list := func(n int, usual float64) (out []units.Length) {
+		if odd() {
+			n = rnd.Intn(4)
+		}
+		for range n {
+			out = append(out, length(usual))
+		}
+		return out
+	}
+	r := &bench.Record{}
+	told := func() bool { return rnd.Intn(3) > 0 }
+	if told() {
+		r.Scale = length(640)
+	}
+	if told() {
+		r.Frets = number(24)
+	}
+	if told() {
+		r.Radius = list(2, 300)
+	}
+	if told() {
+		r.NutSpread, r.SaddleSpread = length(36), length(52)
+	}
+	if told() {
+		for range count {
+			s, _ := tension.Plain(length(0.3), tension.Steel)
+			r.Strings = append(r.Strings, s)
+		}
+	}
+	if told() {
+		for range count {
+			r.Tuning = append(r.Tuning, bench.Tone{Hertz: units.Frequency(length(200)), Pitch: units.Pitch{Note: units.Note(rnd.Intn(100))}})
+		}
+	}
+	if told() {
+		for s := 1; s <= count; s++ {
+			if g := len(r.Saddles); g > 0 && rnd.Intn(2) == 0 {
+				r.Saddles[g-1] = append(r.Saddles[g-1], s)
+			} else {
+				r.Saddles = append(r.Saddles, []int{s})
+			}
+		}
+		if odd() {
+			r.Saddles = append(r.Saddles, []int{number(5)}, nil)
+		}
+	}
+	if told() {
+		r.SaddleScrew, r.HeightScrew, r.ScrewGap = units.Thread(length(0.5)), units.Thread(length(0.6)), length(14)
+	}
+	if told() {
+		r.Travel = [2]units.Length{length(8), length(16)}
+	}
+	if told() {
+		r.Leaves, r.Tuner = list(3, 0.5), units.Cents(length(1))
+	}
+	for range rnd.Intn(8) {
+		r.Entries = append(r.Entries, oddEntry(rnd, count, number, length, list))
+	}
+	return r
+}
+
+func oddEntry(rnd *rand.Rand, count int, number func(int) int, length func(float64) units.Length, list func(int, float64) []units.Length) bench.Entry {
+	e := bench.Entry{Mood: bench.Mood(rnd.Intn(4)), Of: bench.Subject(rnd.Intn(5)), By: length(1)}
+	n := count
+	switch {
+	case e.Mood == bench.Did:
+		e.Of = bench.Subject(rnd.Intn(16))
+	case e.Of == bench.Relief:
+		n = 1
+	case e.Mood == bench.Want:
+		e.Of, n = []bench.Subject{bench.Gap, bench.Action, bench.Curve}[rnd.Intn(3)], 1+rnd.Intn(2)
+	case rnd.Intn(2) == 0:
+		for s := 1; s <= n; s++ {
+			e.On = append(e.On, s)
+		}
+	}
+	if rnd.Intn(8) == 0 {
+		e.On = []int{number(count)}
+	}
+	e.How = bench.How{At: number(12)}
+	if rnd.Intn(3) == 0 {
+		e.How.Held = [2]int{number(3), number(14)}
+	}
+	if e.Of == bench.Cents {
+		e.How.Low = number(4) - 1
+		for _, l := range list(n, 5) {
+			e.Cents = append(e.Cents, units.Cents(l))
+		}
+		return e
+	}
+	e.Lengths = list(n, 1.5)
+	return e
+}

@@ -1,0 +1,211 @@
+package bench_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+const (
+	notRead = "not read yet"
+	another = "it was read another way, and ways do not compare"
+	voided  = "something done since voids it"
+	right   = "all that was read is as wanted"
+)
+
+// steps gives every step of Next as what to do, why, and what to read again.
+func steps(r *bench.Record) []string {
+	var out []string
+	for _, s := range r.Next() {
+		line := s.Do + " | " + s.Why
+		if len(s.Stale) > 0 {
+			line += " | " + strings.Trim(fmt.Sprint(s.Stale), "[]")
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+func TestNext(t *testing.T) {
+	silent := units.Cents(nan)
+	again := "; step 1 voids this reading: take it again first"
+	heights := func(ls ...units.Length) bench.Entry { return read(bench.Action, at12, ls...) }
+	for _, row := range []struct {
+		what string
+		told []bench.Entry
+		want []string
+	}{
+		{"everything off", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5, 2.0), want(bench.Gap, gapHeld, 0.15),
+			read(bench.Relief, relief1to14, 0.35), heights(1.5, 1.6, 1.7, 1.9, 1.95, 2),
+			// 0.05 over is right; a gap that is too low is not cut.
+			read(bench.Gap, gapHeld, 0.15, 0.20, 0.21, 0.15, 0.05, 0.15), heard(at12, 7, 7, 0.5, 0.5, -7, -7),
+		}, []string{
+			"tighten the rod, an eighth of a turn at a time | relief reads 0.35mm, 0.20mm wanted | relief gap action cents",
+			"set the heights of string 4 at the saddle | more than 0.05mm from what is wanted" + again + " | action cents",
+			"lower the nut slots of string 3, stopping early | the gap at the first fret is more than 0.05mm over what is wanted" + again + " | gap action",
+			// L (X - 1)/(2 - X): 640 mm, 7 cents sharp is 2.604 mm back, flat 2.573 forward.
+			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
+			"move saddle 5+6 forward 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
+		}},
+		{"only what is done to a saddle's own strings casts doubt on it", []bench.Entry{
+			want(bench.Action, at12, 1.5), heights(1.5, 1.5, 1.7, 1.5, 1.5, 1.5), heard(at12, 0, 0, 7, 7, 7, 7), heard(bench.How{At: 2}, 0, 0, 0, 0, 0, 0),
+			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.15, 0.15, 0.15, 0.15, 0.25),
+		}, []string{
+			"set the heights of string 3 at the saddle | more than 0.05mm from what is wanted | action cents",
+			// Cents read at fret 2 are lost with the slot.
+			"lower the nut slots of string 6, stopping early | the gap at the first fret is more than 0.05mm over what is wanted | gap action cents",
+			"move saddle 3+4 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string" + again + " | cents",
+			"move saddle 5+6 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string; step 2 voids this reading: take it again first | cents",
+		}},
+		{"nothing to do", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.25), want(bench.Action, at12, 1.5), heights(1.45, 1.55, 1.5, 1.5, 1.5, 1.5),
+			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.20, 0.1, 0.15, 0.05, 0.15), heard(at12, 1, 1, 1, 1, -1, -1),
+		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
+		{"nothing read", []bench.Entry{want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5), want(bench.Gap, gapHeld, 0.15)}, []string{
+			"read relief, frets 1 and 14 held, at fret 7 | " + notRead,
+			"read action at fret 12 on strings 1 2 3 4 5 6 | " + notRead,
+			"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + notRead,
+			"read cents at fret 12 against the open string on strings 1 2 3 4 5 6 | " + notRead,
+		}},
+		{"nothing wanted: the odd string unread, the rest void", []bench.Entry{
+			heights(1.5, 1.5, unread, 1.5, 1.5, 1.5), read(bench.Gap, gapOpen, 0.5, 0.5, 0.5, 0.5, unread, 0.5), read(bench.Relief, bench.How{Held: [2]int{1}, At: 8}, 0.2),
+			heard(at12, 0, 0, 0, 0, 0, silent), did(bench.Room),
+		}, []string{
+			"read relief, fret 1 held, at fret 8 | " + voided,
+			"read action at fret 12 on strings 1 2 4 5 6 | " + voided,
+			"read action at fret 12 on string 3 | " + notRead,
+			"read the gap at the first fret, string open, on string 5 | " + notRead,
+			"read cents at fret 12 against the open string on string 6 | " + notRead,
+		}},
+		{"read another way", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{1, 13}, At: 7}, 0.8), want(bench.Gap, gapHeld, 0.15),
+			read(bench.Gap, gapOpen, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5), want(bench.Action, at12, 1.5), read(bench.Action, bench.How{At: 7}, 9, 9, 9, 9, 9, 9), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"read relief, frets 1 and 14 held, at fret 7 | " + another,
+			"read action at fret 12 on strings 1 2 3 4 5 6 | " + another,
+			"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another,
+		}},
+		{"wanted at two frets, and of one string alone", []bench.Entry{
+			on(want(bench.Action, at12, 1.5), 2), on(want(bench.Action, bench.How{At: 7}, 1), 5), on(want(bench.Gap, gapHeld, 0.1), 4),
+			on(read(bench.Action, at12, 1.7), 2), on(read(bench.Gap, gapHeld, 0.2), 4), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"read action at fret 12 on strings 1 3 4 6 | " + notRead,
+			"read action at fret 7 on string 5 | " + notRead,
+			"set the heights of string 2 at the saddle | more than 0.05mm from what is wanted | action cents",
+			"read the gap at the first fret, held at 3, on strings 1 2 3 5 6 | " + notRead,
+			"lower the nut slots of string 4, stopping early | the gap at the first fret is more than 0.05mm over what is wanted | gap action",
+		}},
+		{"cents as they were read", []bench.Entry{
+			heard(at12, 0, 0, 0, silent, 0, silent), on(heard(bench.How{At: 12, Harmonic: true}, 0), 3), on(heard(bench.How{Low: 2, At: 14}, 0), 4), moved(1, 3, 4),
+		}, []string{
+			"read cents at fret 12 against the open string on string 3 | " + voided,
+			"read cents at fret 12 against the open string's harmonic on string 3 | " + voided,
+			"read cents at fret 14 against fret 2 on string 4 | " + voided,
+			"read cents at fret 14 against fret 2 on string 6 | " + notRead,
+		}},
+		{"half a saddle read", []bench.Entry{heard(at12, 7, silent, 0, 0, 0, 0)}, []string{
+			"read cents at fret 12 against the open string on string 2 | " + notRead,
+			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune; string 2 on the same saddle not read | cents",
+		}},
+		{"past its travel", []bench.Entry{heard(at12, 7, 7, 0, 0, 0, 0), read(bench.Saddle, bench.How{}, 9, 12, 12)}, []string{
+			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune; that is 1.6mm past its travel | cents",
+		}},
+	} {
+		r := six(t, row.told...)
+		r.Travel = [2]units.Length{8, 16}
+		diff(t, row.what, row.want, steps(r))
+	}
+}
+
+// Records of other kinds.
+func TestNextOther(t *testing.T) {
+	for _, row := range []struct {
+		what string
+		r    *bench.Record
+		want []string
+	}{
+		{"empty", &bench.Record{}, nil},
+		{"a scale alone", &bench.Record{Scale: 640}, nil},
+		{"relief alone", &bench.Record{Entries: []bench.Entry{want(bench.Relief, bench.How{At: 7}, 0.2)}}, []string{"read relief, no fret held, at fret 7 | " + notRead}},
+		{"wanted before the strings are told", &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5)}}, nil},
+		{"no scale", &bench.Record{Entries: []bench.Entry{heard(at12, 3)}}, []string{"tell the scale, as in scale: 648mm | nothing can be worked out from cents without it"}},
+		{"no radius for the curve", &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5), want(bench.Curve, bench.How{}, 300), read(bench.Action, at12, 3, 3)}},
+			[]string{"tell the radius, as in radius: 10in 14in | nothing can be worked out from action without it"}},
+		{"what cannot be", &bench.Record{Frets: -1}, []string{"correct the record | got -1 frets, want 1 to 60"}},
+		{"a short neck", &bench.Record{Scale: 640, Frets: 10, Saddles: [][]int{{1}}}, []string{"read cents at fret 10 against the open string on string 1 | " + notRead}},
+		{"within the band", &bench.Record{Scale: 640, Entries: []bench.Entry{heard(at12, 1.4)}}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
+		{"outside it", &bench.Record{Scale: 640, Entries: []bench.Entry{heard(at12, 1.5)}}, []string{"move saddle 1 back 0.6mm, retune, read again | its strings are out of tune | cents"}},
+	} {
+		diff(t, row.what, row.want, steps(row.r))
+	}
+}
+
+// The rod goes by relief alone: too much is tightened out, too little let in,
+// 0.05 mm either way is right.
+func TestRod(t *testing.T) {
+	for _, row := range []struct {
+		read, want units.Length
+		do         string
+	}{
+		{0.35, 0.20, "tighten"}, {0.2501, 0.20, "tighten"}, {0.25, 0.20, "play"}, {0.15, 0.20, "play"}, {0.1499, 0.20, "loosen"}, {-0.1, 0.20, "loosen"}, {0, -0.1, "tighten"},
+	} {
+		r := &bench.Record{Entries: []bench.Entry{want(bench.Relief, relief1to14, row.want), read(bench.Relief, relief1to14, row.read)}}
+		if got := r.Next(); len(got) != 1 || !strings.HasPrefix(got[0].Do, row.do) || (got[0].Caution == bench.CautionRod) != (row.do != "play") {
+			t.Errorf("%v read, %v wanted: got %+v, want to %s", row.read, row.want, got, row.do)
+		}
+	}
+	for _, relief := range [][]bench.Entry{
+		nil,
+		{read(bench.Relief, relief1to14, 0.9)},
+		{want(bench.Relief, relief1to14, 0.2)},
+		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, relief1to14, 0.22)},
+		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, bench.How{Held: [2]int{1, 12}, At: 6}, 0.9)},
+		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, relief1to14, 0.9), did(bench.Rod)},
+	} {
+		for _, h := range []units.Length{0.3, 1, 2, 5} {
+			raised := false
+			for _, s := range six(t, append(relief, want(bench.Action, at12, 1.5), read(bench.Action, at12, h, h, h, h, h, h))...).Next() {
+				raised = raised || s.Of == bench.Height
+				if s.Of == bench.Rod || strings.Contains(s.Do, "rod") {
+					t.Errorf("action of %v, with %v: got %q, want no rod", h, relief, s.Do)
+				}
+			}
+			if !raised {
+				t.Errorf("action of %v, with %v: got no step for the heights", h, relief)
+			}
+		}
+	}
+}
+
+// Each step carries its caution, readings of cents theirs once, and says which
+// strings it is about.
+func TestStepCautions(t *testing.T) {
+	r := six(t, want(bench.Relief, relief1to14, 0.2), read(bench.Relief, relief1to14, 0.1), want(bench.Action, at12, 1.5), read(bench.Action, at12, 2, unread, 1.5, 1.5, 1.5, 1.5),
+		want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.15, unread, 0.25, 0.15, 0.15), heard(at12, 7, 7, 7, 7, 7, 7), did(bench.Nut, 5), on(heard(at12, units.Cents(nan)), 6))
+	r.Entries = append(r.Entries, bench.Entry{Mood: bench.Did, Of: bench.Nut, On: []int{6}}, on(heard(bench.How{At: 19}, 7), 6), did(bench.Nut, 6))
+	type step struct {
+		Of      bench.Subject
+		On      []int
+		Reads   bool
+		Caution string
+	}
+	var got []step
+	for _, s := range r.Next() {
+		got = append(got, step{s.Of, s.On, s.Reads, s.Caution})
+	}
+	diff(t, "cautions", []step{
+		{bench.Rod, nil, false, bench.CautionRod},
+		{bench.Action, []int{2}, true, ""},
+		{bench.Height, []int{1}, false, bench.CautionHeights},
+		{bench.Gap, []int{3}, true, ""},
+		{bench.Slot, []int{4}, false, bench.CautionSlot},
+		{bench.Cents, []int{5, 6}, true, bench.CautionPickup},
+		{bench.Cents, []int{6}, true, ""},
+		{bench.Saddle, []int{1, 2}, false, bench.CautionSaddle},
+		{bench.Saddle, []int{3, 4}, false, bench.CautionSaddle},
+	}, got)
+}

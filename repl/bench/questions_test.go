@@ -1,0 +1,78 @@
+package bench_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+// Magnitudes that only a slip explains: each limit is right itself, and
+// questioned just beyond (design notes, section 4).
+func TestQuestions(t *testing.T) {
+	from := func(d bench.Datum) bench.How { return bench.How{From: d} }
+	for _, row := range []struct {
+		told []bench.Entry
+		want []string
+	}{
+		{[]bench.Entry{read(bench.Relief, relief1to14, 0.8), read(bench.Relief, relief1to14, -0.8), want(bench.Relief, relief1to14, 0.8)}, nil},
+		{[]bench.Entry{read(bench.Relief, relief1to14, 0.81)}, []string{"relief is 0.81mm, beyond 0.8mm: a slip?"}},
+		{[]bench.Entry{on(read(bench.Relief, relief1to14, -0.81), 0)}, []string{"relief is -0.81mm, beyond 0.8mm: a slip?"}},
+		{[]bench.Entry{want(bench.Relief, relief1to14, 5)}, []string{"relief is 5.00mm, beyond 0.8mm: a slip?"}},
+		{[]bench.Entry{read(bench.Gap, gapHeld, 0, 1.5, unread)}, nil},
+		{[]bench.Entry{read(bench.Gap, gapHeld, 0.2, 1.51)}, []string{"gap of string 2 is 1.51mm, outside 0 to 1.5mm: a slip?"}},
+		{[]bench.Entry{read(bench.Gap, gapOpen, -0.01)}, []string{"gap of string 1 is -0.01mm, outside 0 to 1.5mm: a slip?"}},
+		{[]bench.Entry{read(bench.Action, at12, 0.4, 6, unread), read(bench.Action, bench.How{At: 7}, 0.1, 9, 9)}, nil},
+		{[]bench.Entry{on(read(bench.Action, at12, 0.39, 6.01), 5, 3)},
+			[]string{"action of string 5 is 0.39mm at the 12th, outside 0.4 to 6mm: a slip?", "action of string 3 is 6.01mm at the 12th, outside 0.4 to 6mm: a slip?"}},
+		{[]bench.Entry{want(bench.Action, at12, 15)}, []string{"action is 15.00mm at the 12th, outside 0.4 to 6mm: a slip?"}},
+		{[]bench.Entry{heard(at12, 50, -50, units.Cents(nan))}, nil},
+		{[]bench.Entry{heard(at12, 0, 51, -51)}, []string{"cents of string 2 is +51c, beyond 50c: a slip?", "cents of string 3 is -51c, beyond 50c: a slip?"}},
+		{[]bench.Entry{{Mood: bench.Was, Of: bench.Cents, How: at12, On: []int{4}, Cents: []units.Cents{70}}}, []string{"cents of string 4 is +70c, beyond 50c: a slip?"}},
+		{[]bench.Entry{read(bench.Saddle, from(bench.FromNut), 638, 652, unread), read(bench.Saddle, from(bench.FromTail), 12, 30, 0)}, nil},
+		{[]bench.Entry{read(bench.Saddle, from(bench.FromNut), 637.99, 652.01, 640)},
+			[]string{"saddle 1 stands -2.01mm behind the scale line, outside -2 to 12mm: a slip?", "saddle 2 stands 12.01mm behind the scale line, outside -2 to 12mm: a slip?"}},
+		{[]bench.Entry{{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "plain(0.8mm)", "plain(0.81mm)", "wound(4mm, 1mm)", "wound(4.1mm, 1mm)")}},
+			[]string{"the string that was number 2 is 0.81mm thick, over 0.8mm: a slip?", "the string that was number 4 is 4.10mm thick, over 4mm: a slip?"}},
+	} {
+		diff(t, fmt.Sprint(row.told), row.want, (&bench.Record{Scale: 640, Entries: row.told}).Questions())
+	}
+	r := six(t)
+	diff(t, "a usual set", []string(nil), r.Questions())
+	r.Strings = set(t, "11p", "plain(0.8mm)", "plain(0.8001mm)", "28w", "wound(4mm, 1mm)", "wound(4.01mm, 1mm)")
+	diff(t, "thick strings", []string{"string 3 is 0.80mm thick, over 0.8mm: a slip?", "string 6 is 4.01mm thick, over 4mm: a slip?"}, r.Questions())
+	// With no scale told, a place from the nut says nothing.
+	diff(t, "no scale", []string(nil), (&bench.Record{Entries: []bench.Entry{read(bench.Saddle, from(bench.FromNut), 700)}}).Questions())
+}
+
+// A tuning typed bass first leaves the thin strings at the low notes. Pull is
+// rho pi d^2/4 (2 L f)^2: at 640 mm the 11 thou string at D2 pulls 4 N.
+func TestTuningOrder(t *testing.T) {
+	r := six(t)
+	slices.Reverse(r.Tuning)
+	d, f := 11*0.0254e-3, 440*math.Exp2((38-69)/12.0)
+	least := 7850 * math.Pi * d * d / 4 * math.Pow(2*0.640*f, 2)
+	got := r.Questions()
+	if want := fmt.Sprintf("pulls run from %.0fN to ", least); len(got) != 1 || !strings.HasPrefix(got[0], want) || !strings.HasSuffix(got[0], "is the tuning listed from string 1, the treble edge?") {
+		t.Errorf("got %q, want %q and so on", got, want)
+	}
+	if math.Abs(least-4.25) > 0.01 { // by hand: 0.4813e-3 x (1.28 x 73.42)^2
+		t.Errorf("got %v N, want 4.25", least)
+	}
+	for _, row := range []struct {
+		what           string
+		strings, notes []string
+	}{
+		{"a high fifth string", []string{"10p", "12p", "16p", "23w", "10p"}, []string{"D4", "B3", "G3", "D3", "G4"}},
+		{"one string", []string{"10p"}, []string{"E4"}},
+		{"uneven either way", []string{"10p", "46w", "10p"}, []string{"E2", "E4", "E2"}},
+		{"from the bass edge, throughout", []string{"46w", "10p"}, []string{"E2", "E4"}},
+	} {
+		r := &bench.Record{Scale: 640, Strings: set(t, row.strings...), Tuning: tones(t, row.notes...)}
+		diff(t, row.what, []string(nil), r.Questions())
+	}
+}

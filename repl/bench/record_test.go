@@ -1,0 +1,175 @@
+package bench_test
+
+import (
+	"math"
+	"reflect"
+	"testing"
+
+	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+// Every field told makes a record not empty.
+func TestEmpty(t *testing.T) {
+	full := reflect.ValueOf(*six(t))
+	for i := range full.NumField() {
+		r := &bench.Record{}
+		field := reflect.ValueOf(r).Elem().Field(i)
+		switch field.Kind() {
+		case reflect.Float64:
+			field.SetFloat(1)
+		case reflect.Int:
+			field.SetInt(1)
+		case reflect.String:
+			field.SetString("x")
+		case reflect.Slice:
+			field.Set(reflect.MakeSlice(field.Type(), 1, 1))
+		case reflect.Array:
+			field.Index(0).SetFloat(1)
+		case reflect.Struct:
+			field.Field(0).SetFloat(1)
+		default:
+			t.Fatalf("field %s: a kind of %v is not looked at", full.Type().Field(i).Name, field.Kind())
+		}
+		if r.Empty() {
+			t.Errorf("%s told: got an empty record", full.Type().Field(i).Name)
+		}
+	}
+	if !new(bench.Record).Empty() {
+		t.Error("got the zero record not empty")
+	}
+}
+
+// The number of strings, and the saddles, from whatever tells them.
+func TestCount(t *testing.T) {
+	for _, row := range []struct {
+		r       *bench.Record
+		count   int
+		groups  [][]int
+		assumed bool
+	}{
+		{&bench.Record{}, 0, nil, true},
+		{six(t), 6, [][]int{{1, 2}, {3, 4}, {5, 6}}, false},
+		{&bench.Record{Tuning: tones(t, "E4", "B3")}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Strings: set(t, "10p"), Saddles: [][]int{{1, 2}}}, 1, [][]int{{1, 2}}, false},
+		{&bench.Record{Saddles: [][]int{{1, 4}, {3}}}, 4, [][]int{{1, 4}, {3}}, false},
+		{&bench.Record{Entries: []bench.Entry{heard(at12, 1, 2), on(heard(at12, 1), 3)}}, 3, [][]int{{1}, {2}, {3}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(heard(at12, 1, 2))}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{moved(1, 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(want(bench.Action, at12, 1), 2)}}, 2, [][]int{{1}, {2}}, true},
+		// These say nothing of it.
+		{&bench.Record{Entries: []bench.Entry{read(bench.Saddle, bench.How{}, 12, 12), read(bench.Relief, relief1to14, 0.2), want(bench.Action, at12, 1, 2), did(bench.Rod)}}, 0, nil, true},
+		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 1<<40)}}, 0, nil, true},
+	} {
+		groups, assumed := row.r.Groups()
+		if got := row.r.Count(); got != row.count || assumed != row.assumed {
+			t.Errorf("%+v: got %d strings, saddles assumed %v, want %d, %v", row.r, got, assumed, row.count, row.assumed)
+		}
+		diff(t, "saddles", row.groups, groups)
+	}
+}
+
+func TestAssumed(t *testing.T) {
+	r := &bench.Record{}
+	if a4, assumed := r.Concert(); a4 != 440 || !assumed {
+		t.Errorf("got A4 %v, assumed %v, want 440Hz, true", a4, assumed)
+	}
+	if c, assumed := r.TunerError(); c != 1 || !assumed {
+		t.Errorf("got a tuner's error of %v, assumed %v, want 1c, true", c, assumed)
+	}
+	r.A4, r.Tuner = 442, 0.1
+	if a4, assumed := r.Concert(); a4 != 442 || assumed {
+		t.Errorf("got A4 %v, assumed %v, want 442Hz, false", a4, assumed)
+	}
+	if c, assumed := r.TunerError(); c != 0.1 || assumed {
+		t.Errorf("got a tuner's error of %v, assumed %v, want 0.1c, false", c, assumed)
+	}
+}
+
+func TestTone(t *testing.T) {
+	b3 := tones(t, "B3+3c")[0]
+	for _, row := range []struct {
+		tone bench.Tone
+		hz   float64
+		text string
+	}{
+		{b3, 432 * math.Exp2(-10.0/12+3.0/1200), "B3+3c"},
+		{bench.Tone{Hertz: 196}, 196, "196Hz"},
+		{bench.Tone{Pitch: b3.Pitch, Hertz: 196}, 196, "196Hz"},
+	} {
+		if got := float64(row.tone.Frequency(432)); math.Abs(got-row.hz) > 1e-9 {
+			t.Errorf("%v: got %v Hz, want %v", row.tone, got, row.hz)
+		}
+		if got := row.tone.String(); got != row.text {
+			t.Errorf("got %q, want %q", got, row.text)
+		}
+	}
+}
+
+// The board, as far as it is told; a compound radius is spread over the frets.
+func TestBoard(t *testing.T) {
+	span := units.Length(640 * (1 - math.Exp2(-22.0/12)))
+	b := ok(six(t).Board())(t)
+	diff(t, "board", action.Board{Surface: fret.Surface{Nut: 254, End: 355.6, Span: span}, Scale: 640, NutSpread: 35, SaddleSpread: 50, Strings: 6}, b)
+	for _, row := range []struct {
+		change func(*bench.Record)
+		lacks  string // empty for nothing
+	}{
+		{func(r *bench.Record) { r.Radius = nil }, "radius"},
+		{func(r *bench.Record) { r.Radius = []units.Length{} }, "radius"},
+		{func(r *bench.Record) { r.Scale = 0 }, "scale"},
+		{func(r *bench.Record) { r.Radius[1] = 254; r.Scale = 0 }, "scale"},
+		{func(r *bench.Record) { r.Frets = 0 }, "number of frets"},
+		{func(r *bench.Record) { r.Radius[1] = 254; r.Frets = 0 }, ""},
+		{func(r *bench.Record) { r.Radius = r.Radius[:1]; r.Frets = 0 }, ""}, // which Check refuses
+		{func(r *bench.Record) { r.NutSpread = 0 }, "spread"},
+		{func(r *bench.Record) { r.SaddleSpread = 0 }, "spread"},
+		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles = nil, nil, nil }, "strings"},
+		{func(r *bench.Record) {
+			r.Strings, r.Tuning, r.Saddles, r.NutSpread, r.SaddleSpread = r.Strings[:1], nil, nil, 0, 0
+		}, ""},
+	} {
+		_, err := with(six(t), row.change).Board()
+		missing, _ := err.(*bench.Missing)
+		switch {
+		case row.lacks == "" && err != nil:
+			t.Errorf("got %v, want it right", err)
+		case row.lacks != "" && (missing == nil || missing.What != row.lacks):
+			t.Errorf("got %v, want no %s", err, row.lacks)
+		}
+	}
+}
+
+// A setback is known where a saddle's place was read from the nut.
+func TestSetback(t *testing.T) {
+	r := six(t, read(bench.Saddle, bench.How{From: bench.FromNut}, 641, 642, unread), moved(0.5, 1, 2), on(read(bench.Saddle, bench.How{}, 9), 2))
+	for _, row := range []struct {
+		saddle int
+		want   units.Length
+		known  bool
+	}{{1, 1.5, true}, {2, 0, false}, {3, 0, false}, {0, 0, false}, {4, 0, false}} {
+		if got, known := r.Setback(row.saddle); math.Abs(float64(got-row.want)) > 1e-9 || known != row.known {
+			t.Errorf("saddle %d: got %v, %v, want %v, %v", row.saddle, got, known, row.want, row.known)
+		}
+	}
+	r.Scale = 0
+	if _, known := r.Setback(1); known {
+		t.Error("no scale told: got a setback")
+	}
+}
+
+func TestNames(t *testing.T) {
+	for i, want := range []string{"relief", "gap", "action", "cents", "saddle", "curve", "strings", "rod", "shim", "slot", "height", "nut", "crowns", "pickup", "room", "subject 15"} {
+		if got := bench.Subject(i).String(); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+	for i, want := range []string{"want", "was", "read", "did", "mood 4"} {
+		if got := bench.Mood(i).String(); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
