@@ -24,6 +24,7 @@ func reportWords() []word {
 		row("moves", "the move for every saddle, and what it leaves", reportMoves),
 		row("next", "what to do and read next, and in what order", reportNext),
 		row("sheet", "all of it", reportSheet),
+		row("ticket", "to hand the owner: found, done, reads now, left", reportTicket),
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"time"
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/units"
@@ -32,6 +33,8 @@ type Session struct {
 
 	// Files is where save and load go; nil has none.
 	Files Files
+	// Now is the clock, for the date on a ticket; nil has none.
+	Now func() time.Time
 
 	journal journal
 	loading bool // only lines that tell are let in

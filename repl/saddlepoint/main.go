@@ -19,6 +19,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"example.org/saddlepoint/repl"
@@ -90,7 +91,7 @@ func runFile(s *repl.Session, name string, out io.Writer, form repl.Form) error 
 
 func newSession() *repl.Session {
 	s := repl.New()
-	s.Files = repl.Disk{}
+	s.Files, s.Now = repl.Disk{}, time.Now
 	return s
 }
 

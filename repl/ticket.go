@@ -1,0 +1,63 @@
+package repl
+
+import (
+	"errors"
+	"strings"
+)
+
+// reportTicket is what to hand the owner: what was found, what was done, how it
+// reads now and what is left, each as it was told.
+func reportTicket(s *Session) (*report, error) {
+	if s.record.Empty() {
+		return nil, errors.New("got nothing told, want the instrument, what was read and what was done")
+	}
+	r := &report{name: "ticket"}
+	if s.record.Name != "" {
+		r.lines = append(r.lines, s.record.Name)
+	}
+	if s.Now != nil {
+		r.lines = append(r.lines, s.Now().Format("2 January 2006"))
+	}
+	parts := map[string]*report{}
+	for _, name := range []string{"found", "done", "reads now", "left"} {
+		p := &report{name: name}
+		parts[name] = p
+		r.parts = append(r.parts, p)
+	}
+	done := false
+	for _, line := range s.journal.lines {
+		if !line.told {
+			continue
+		}
+		text := strings.TrimSpace(cutComment(line.text))
+		switch mood, _, _ := strings.Cut(text, " "); {
+		case mood == "did":
+			done = true
+			parts["done"].say(strings.TrimPrefix(text, "did "))
+		case mood == "was", mood == "read" && !done:
+			parts["found"].say(text)
+		case mood == "read":
+			parts["reads now"].say(text)
+		}
+	}
+	for _, step := range s.record.Next() {
+		parts["left"].say(step.Do)
+	}
+	for _, p := range r.parts {
+		if p.rows == nil {
+			p.lines = []string{"nothing"}
+		}
+	}
+	cautions := &report{name: "cautions"}
+	for _, c := range append(s.record.Cautions(), deferral) {
+		cautions.say(c)
+	}
+	r.parts = append(r.parts, cautions)
+	return r, nil
+}
+
+// say adds a line of text to a report, one row of JSON each.
+func (r *report) say(text string) {
+	r.lines = append(r.lines, text)
+	r.rows = append(r.rows, []cell{{key: "text", val: text}})
+}
