@@ -20,6 +20,8 @@ type Heard struct {
 	Doubt     units.Cents // its standard error: the square root of 2 of the tuner's
 }
 
+func (h Heard) variance() float64 { return float64(h.Doubt) * float64(h.Doubt) }
+
 // Unknown is what may differ from the model of a string.
 type Unknown uint8
 
@@ -352,7 +354,7 @@ func (f *fitting) normal(s fitted) (a [][]float64, b []float64) {
 		if !f.use[r] {
 			continue
 		}
-		w := 1 / float64(f.heard[r].Doubt*f.heard[r].Doubt)
+		w := 1 / f.heard[r].variance()
 		for i := range slope {
 			b[i] += w * slope[i] * s.left[r]
 			for j := range slope {
@@ -441,7 +443,7 @@ func (f *fitting) standsOut(s fitted) (worst Standout) {
 			if !f.use[i] || sign == 0 {
 				continue
 			}
-			w := 1 / float64(h.Doubt*h.Doubt)
+			w := 1 / h.variance()
 			pull += sign * w * s.left[i]
 			weight += w
 			for j, v := range s.slopes[i] {
