@@ -52,9 +52,12 @@ func gotWant(got, want, hint string) error {
 // faultAt puts an error at a byte of the line, unless it knows a place already.
 // An error of parsing knows its place within the text that begins at that byte.
 func faultAt(at int, err error) error {
+	if err == nil {
+		return nil
+	}
 	switch e := err.(type) {
-	case nil, *fault:
-		return err
+	case *fault:
+		return e
 	case *units.ParseError:
 		return &fault{at + e.Offset, true, gotWant(e.Got, e.Want, e.Hint)}
 	}

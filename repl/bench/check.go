@@ -95,8 +95,22 @@ func (r *Record) checkStated() error {
 			return fmt.Errorf("got %d %s, want one for each of %s", list.n, list.what, plural(n, "string"))
 		}
 	}
+	if err := cmp.Or(stated("core", r.Cores), stated("unit weight", r.UnitWeights), stated("after-length", r.AfterLengths),
+		stated("height at the nut", r.NutHeights)); err != nil {
+		return err
+	}
 	_, err := r.set()
 	return err
+}
+
+// stated refuses values below 0 and infinite ones; NaN is one not told.
+func stated[T ~float64](what string, list []T) error {
+	for i, x := range list {
+		if x < 0 || x > math.MaxFloat64 {
+			return fmt.Errorf("got %s %d of %v, want at least 0", what, i+1, x)
+		}
+	}
+	return nil
 }
 
 func (r *Record) checkSaddles() error {

@@ -17,6 +17,12 @@ func TestCheck(t *testing.T) {
 	add := func(es ...bench.Entry) func(*bench.Record) {
 		return func(r *bench.Record) { r.Entries = append(r.Entries, es...) }
 	}
+	list := func(ls ...float64) (out []units.Length) {
+		for _, l := range ls {
+			out = append(out, units.Length(l))
+		}
+		return out
+	}
 	entry := func(m bench.Mood, of bench.Subject) bench.Entry { return bench.Entry{Mood: m, Of: of} }
 	for _, row := range []struct {
 		change func(*bench.Record)
@@ -48,7 +54,20 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.Strings[2] = tension.String{} }, "got string 3 of 0mm and 0kg/m, want both more than 0"},
 		{func(r *bench.Record) { r.Strings[2].UnitWeight = units.LinearDensity(nan) }, "got string 3 of 0.4572mm and NaNkg/m, want both more than 0"},
 		{func(r *bench.Record) { r.Tuning[1] = bench.Tone{Hertz: -1} }, "got string 2 tuned to -1Hz, want more than 0"},
-		{func(r *bench.Record) { r.Tuning[1].Pitch.Note = 1 << 40 }, "got string 2 tuned to +InfHz, want more than 0"},
+		{func(r *bench.Record) { r.Tuning[1].Pitch.Note = 1 << 30 }, "got string 2 tuned to +InfHz, want more than 0"},
+
+		{func(r *bench.Record) { r.Cores = list(nan, nan, nan, 0.4, 0, 0.5) }, ""},
+		{func(r *bench.Record) { r.Cores = list(0.4) }, "got 1 cores, want one for each of 6 strings"},
+		{func(r *bench.Record) { r.Cores = list(0.1, 0, 0, 0, 0, 0) }, "got a core of 0.1mm for string 1, which is plain, want a dot"},
+		{func(r *bench.Record) { r.AfterLengths, r.NutHeights = list(60), list(0.5) }, ""},
+		{func(r *bench.Record) { r.AfterLengths = list(60, 60) }, "got 2 after-lengths, want one for each of 6 strings"},
+		{func(r *bench.Record) { r.AfterLengths = list(-60) }, "got after-length 1 of -60mm, want at least 0"},
+		{func(r *bench.Record) { r.NutHeights = list(inf) }, "got height at the nut 1 of +Infmm, want at least 0"},
+		{func(r *bench.Record) { r.UnitWeights = make([]units.LinearDensity, 5) }, "got 5 unit weights, want one for each of 6 strings"},
+		{func(r *bench.Record) {
+			r.UnitWeights = make([]units.LinearDensity, 6)
+			r.UnitWeights[3] = units.LinearDensity(inf)
+		}, "got unit weight 4 of +Infkg/m, want at least 0"},
 
 		{func(r *bench.Record) { r.Saddles = [][]int{{1, 2, 3}, {}, {4, 5, 6}} }, "got a saddle with no strings, want at least one on each"},
 		{func(r *bench.Record) { r.Saddles[0][0] = 0 }, "got string 0 on a saddle, want 1 to 100"},
@@ -163,6 +182,8 @@ func askAll(r *bench.Record) {
 			m.Amount()
 		}
 	}
+	r.Predict()
+	r.PlaceRows()
 	for s := -1; s < 4; s++ {
 		r.Setback(s)
 	}
@@ -174,7 +195,7 @@ func askAll(r *bench.Record) {
 func TestNoPanic(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1))
 	taken := 0
-	for i := range 60000 {
+	for i := range 20000 {
 		r := oddRecord(rnd)
 		func() {
 			defer func() {
@@ -188,9 +209,9 @@ func TestNoPanic(t *testing.T) {
 			askAll(r)
 		}()
 	}
-	t.Logf("%d of 60000 records passed Check", taken)
-	if taken < 3000 || taken > 57000 {
-		t.Errorf("got %d of 60000 records past Check, want a good part of either kind", taken)
+	t.Logf("%d of 20000 records passed Check", taken)
+	if taken < 1000 || taken > 19000 {
+		t.Errorf("got %d of 20000 records past Check, want a good part of either kind", taken)
 	}
 }
 
@@ -206,7 +227,7 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 	count := rnd.Intn(5)
 	number := func(most int) int {
 		if odd() {
-			return []int{0, -1, 7, 61, 1 << 40, -1 << 40}[rnd.Intn(6)]
+			return []int{0, -1, 7, 61, 1 << 30, -1 << 40}[rnd.Intn(6)]
 		}
 		return 1 + rnd.Intn(max(1, most))
 	}
@@ -264,6 +285,12 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 	}
 	if told() {
 		r.Leaves, r.Tuner = list(3, 0.5), units.Cents(length(1))
+	}
+	if rnd.Intn(4) == 0 {
+		r.Cores, r.AfterLengths, r.NutHeights = list(count, 0.2), list(1, 50), list(count, 0.5)
+		for _, l := range list(count, 0.001) {
+			r.UnitWeights = append(r.UnitWeights, units.LinearDensity(l))
+		}
 	}
 	for range rnd.Intn(8) {
 		r.Entries = append(r.Entries, oddEntry(rnd, count, number, length, list))

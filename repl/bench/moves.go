@@ -117,7 +117,7 @@ func (r *Record) hardware(m *MoveRow) {
 	if r.SaddleScrew != 0 {
 		m.Turns = r.SaddleScrew.Turns(max(m.Move, -m.Move))
 	}
-	if len(m.Strings) == 2 && len(m.Unread) == 0 && r.SaddleSpread != 0 {
+	if len(m.Strings) == 2 && r.SaddleSpread != 0 {
 		m.Angle = units.Slope(m.Stagger[1], r.offset(m.Strings[0])-r.offset(m.Strings[1]))
 	}
 	at, from, ok := r.place(m.Saddle)

@@ -61,11 +61,20 @@ func TestNext(t *testing.T) {
 			"move saddle 3+4 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string" + again + " | cents",
 			"move saddle 5+6 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string; step 2 voids this reading: take it again first | cents",
 		}},
+		{"what is to be read rests on nothing", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.10), want(bench.Action, at12, 1.5), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"loosen the rod, an eighth of a turn at a time | relief reads 0.10mm, 0.20mm wanted | relief action cents",
+			"read action at fret 12 on strings 1 2 3 4 5 6 | " + notRead,
+		}},
 		{"nothing to do", []bench.Entry{
 			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.25), want(bench.Action, at12, 1.5), heights(1.45, 1.55, 1.5, 1.5, 1.5, 1.5),
 			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.20, 0.1, 0.15, 0.05, 0.15), heard(at12, 1, 1, 1, 1, -1, -1),
 		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
-		{"nothing read", []bench.Entry{want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5), want(bench.Gap, gapHeld, 0.15)}, []string{
+		{"nothing read", []bench.Entry{want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5), want(bench.Gap, gapHeld, 0.15),
+			// How it came in is no reading.
+			lengths(bench.Was, bench.Relief, relief1to14, 0.20), lengths(bench.Was, bench.Action, at12, 1.5, 1.5, 1.5, 1.5, 1.5, 1.5),
+		}, []string{
 			"read relief, frets 1 and 14 held, at fret 7 | " + notRead,
 			"read action at fret 12 on strings 1 2 3 4 5 6 | " + notRead,
 			"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + notRead,

@@ -63,6 +63,10 @@ func TestTuningOrder(t *testing.T) {
 	if math.Abs(least-4.25) > 0.01 { // by hand: 0.4813e-3 x (1.28 x 73.42)^2
 		t.Errorf("got %v N, want 4.25", least)
 	}
+	// Pulls of 1 to 11.5 as told, 1 to 1.1 turned: (18/10)^2 times or over 2^(11/6).
+	if got := (&bench.Record{Scale: 640, Strings: set(t, "10p", "18p"), Tuning: tones(t, "E3", "D#4")}).Questions(); len(got) != 1 {
+		t.Errorf("got %q, want the order questioned", got)
+	}
 	for _, row := range []struct {
 		what           string
 		strings, notes []string
@@ -71,6 +75,8 @@ func TestTuningOrder(t *testing.T) {
 		{"one string", []string{"10p"}, []string{"E4"}},
 		{"uneven either way", []string{"10p", "46w", "10p"}, []string{"E2", "E4", "E2"}},
 		{"from the bass edge, throughout", []string{"46w", "10p"}, []string{"E2", "E4"}},
+		// Pulls of 1 to 5.7 as told, 1 to 1.1 turned: (15/10)^2 times or over 2^(8/6).
+		{"no great spread", []string{"10p", "15p"}, []string{"E3", "C4"}},
 	} {
 		r := &bench.Record{Scale: 640, Strings: set(t, row.strings...), Tuning: tones(t, row.notes...)}
 		diff(t, row.what, []string(nil), r.Questions())
