@@ -227,7 +227,7 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 	count := rnd.Intn(5)
 	number := func(most int) int {
 		if odd() {
-			return []int{0, -1, 7, 61, 1 << 30, -1 << 40}[rnd.Intn(6)]
+			return []int{0, -1, 7, 61, 1 << 30, -1 << 30}[rnd.Intn(6)]
 		}
 		return 1 + rnd.Intn(max(1, most))
 	}
