@@ -111,7 +111,10 @@ func (m *Model) Fit(str int, heard []Heard, priors []Prior) (Fit, error) {
 		if err != nil {
 			return Fit{}, err
 		}
-		worst := f.standsOut(s)
+		worst, err := f.standsOut(s)
+		if err != nil {
+			return Fit{}, err
+		}
 		if worst.Fret == 0 || !f.setAside(worst.Fret) {
 			return f.report(s, standouts)
 		}
@@ -365,28 +368,40 @@ func (f *fitting) normal(s fitted) (a [][]float64, b []float64) {
 	return a, b
 }
 
-// step is the next step, and how much it should lower the cost. An unknown that
-// is pinned, or stands at its least and would go lower, stays there, and the
-// others go as if it were known.
-func (f *fitting) step(s fitted) (out []float64, lowers float64, err error) {
+// free is the covariance of the unknowns as step and standsOut need it, and the
+// right side that goes with it: an unknown that is pinned, or stands at its least
+// and would go lower, counts as known.
+func (f *fitting) free(s fitted) (spread [][]float64, b []float64, err error) {
 	a, b := f.normal(s)
+	var known []int
 	for i, x := range s.x {
-		if i != f.pinned && (x > f.least[i] || b[i] > 0) {
-			continue
+		if i == f.pinned || x <= f.least[i] && b[i] <= 0 {
+			known = append(known, i)
+			for j := range a {
+				a[i][j], a[j][i] = 0, 0
+			}
+			a[i][i], b[i] = 1, 0
 		}
-		for j := range a {
-			a[i][j], a[j][i] = 0, 0
-		}
-		a[i][i], b[i] = 1, 0
 	}
-	inverse, err := solve.Inverse(a)
+	spread, err = solve.Inverse(a)
+	for _, i := range known {
+		if err == nil {
+			spread[i][i] = 0
+		}
+	}
+	return spread, b, err
+}
+
+// step is the next step, and how much it should lower the cost.
+func (f *fitting) step(s fitted) (out []float64, lowers float64, err error) {
+	spread, b, err := f.free(s)
 	if err != nil {
 		return nil, 0, err
 	}
 	out = make([]float64, len(b))
 	for i := range out {
 		for j := range b {
-			out[i] += inverse[i][j] * b[j]
+			out[i] += spread[i][j] * b[j]
 		}
 		lowers += out[i] * b[i]
 	}
@@ -433,7 +448,11 @@ func (f *fitting) cost(x []float64) (float64, error) {
 // standsOut is the fret whose readings in use are furthest from what the others
 // and the priors say, if that is too far for their doubt; else of fret 0. By is
 // the likeliest amount if that fret is off and nothing else is.
-func (f *fitting) standsOut(s fitted) (worst Standout) {
+func (f *fitting) standsOut(s fitted) (worst Standout, err error) {
+	spread, _, err := f.free(s)
+	if err != nil {
+		return worst, err
+	}
 	most := standing
 	for fret := len(f.model.crowns); fret > 0; fret-- {
 		var pull, weight float64
@@ -450,15 +469,15 @@ func (f *fitting) standsOut(s fitted) (worst Standout) {
 				tells[j] += sign * w * v
 			}
 		}
-		free := weight - quadratic(s.spread, tells)
-		if !(free > 1e-6*weight) {
+		rest := weight - quadratic(spread, tells)
+		if !(rest > 1e-6*weight) {
 			continue // nothing else tells how far it is off
 		}
-		if t := math.Abs(pull) / math.Sqrt(free); t > most {
-			worst, most = Standout{fret, units.Cents(pull / free)}, t
+		if t := math.Abs(pull) / math.Sqrt(rest); t > most {
+			worst, most = Standout{fret, units.Cents(pull / rest)}, t
 		}
 	}
-	return worst
+	return worst, nil
 }
 
 // side is 1 where a fret is the high one of a reading, -1 where it is the low

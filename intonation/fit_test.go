@@ -263,6 +263,10 @@ func TestFitCoversFixedTruth(t *testing.T) {
 // Readings without error give the true values back, but for what the priors
 // still weigh, and the notes that were not read.
 func TestFitRecovers(t *testing.T) {
+	// A string so stiff that its octave harmonic is most of a cent sharp.
+	stiff := paper(t, intonation.Held{Kappa: 60, B0: 0.006}, 0, 0)
+	harmonic := readings([][2]int{{0, 12}}, 0.01)
+	harmonic[0].Harmonic = true
 	for _, row := range []struct {
 		neck  intonation.Neck
 		of    []intonation.Prior
@@ -275,6 +279,7 @@ func TestFitRecovers(t *testing.T) {
 		{one(t), []intonation.Prior{{Of: intonation.SlotHeight}, {Of: intonation.SaddlePlace}}, truth{0.25, -2}, against(1, 12, 0.01)},
 		{pressed(one(t)), []intonation.Prior{{Of: intonation.Depth}, {Of: intonation.SaddlePlace}}, truth{-0.3, 1}, against(1, 12, 0.01)},
 		{pressed(one(t)), []intonation.Prior{{Of: intonation.Depth}}, truth{-0.6}, against(1, 22, 0.01)}, // a finger that only touches
+		{stiff, []intonation.Prior{{Of: intonation.SaddlePlace}}, truth{0.5}, harmonic},
 	} {
 		instrument := model(t, row.x.neck(row.neck, row.of))
 		fit, err := model(t, row.neck).Fit(1, read(instrument, row.heard, nil), row.of)
@@ -292,6 +297,33 @@ func TestFitRecovers(t *testing.T) {
 		if len(fit.Standouts) > 0 || len(fit.Left) != len(row.heard) || !(fit.RMS < 0.01) {
 			t.Errorf("%v: got %+v", row.x, fit)
 		}
+	}
+}
+
+// Where the readings would have the finger press less than not at all, the
+// others are found as if it did not press: no fit stops on the way.
+func TestFitAtItsLeast(t *testing.T) {
+	n := pressed(one(t))
+	n.Finger.Depth = 0.2
+	bare := with(n, intonation.Depth, -0.2)
+	nut, saddle := intonation.Prior{Of: intonation.NutPlace}, intonation.Prior{Of: intonation.SaddlePlace}
+	heard := read(model(t, with(bare, intonation.SaddlePlace, 1)), against(1, 12, 0.3), nil)
+	for i := range heard {
+		heard[i].Cents -= units.Cents(3 / float64(i+1)) // flatter low down than any finger makes them
+	}
+	fit, err := model(t, n).Fit(1, heard, []intonation.Prior{{Of: intonation.Depth}, nut, saddle})
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := model(t, bare).Fit(1, heard, []intonation.Prior{nut, saddle})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := fit.Values[0]; !(v.Value >= -0.2 && v.Value-v.Band <= -0.2+1e-9) {
+		t.Errorf("got %+v, want the finger's band to reach down to not pressing", v)
+	}
+	for f := range fit.Notes {
+		near(t, "note", float64(fit.Notes[f].Cents), float64(alone.Notes[f].Cents), 0.001)
 	}
 }
 
@@ -410,12 +442,21 @@ func TestFitStandouts(t *testing.T) {
 			}
 		}
 	}
-	// Two of them, told in order.
-	heard := read(instrument, against(1, 16, 1), rnd)
-	heard[10].Cents += 9
-	heard[3].Cents -= 15
+	// Read without error, it is off by just what it is.
+	heard := read(m, against(1, 12, 1), nil)
+	heard[6].Cents += 8
 	fit, err := m.Fit(1, heard, of)
 	if err != nil {
+		t.Fatal(err)
+	}
+	if s := fit.Standouts; len(s) != 1 || s[0].Fret != 7 || !(math.Abs(float64(s[0].By)-8) < 0.05) {
+		t.Errorf("got %+v, want fret 7 by 8 cents", s)
+	}
+	// Two of them, told in order.
+	heard = read(instrument, against(1, 16, 1), rnd)
+	heard[10].Cents += 9
+	heard[3].Cents -= 15
+	if fit, err = m.Fit(1, heard, of); err != nil {
 		t.Fatal(err)
 	}
 	if s := fit.Standouts; len(s) != 2 || s[0].Fret != 4 || s[1].Fret != 11 || !(s[0].By < -10 && s[1].By > 5) {

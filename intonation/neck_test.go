@@ -138,6 +138,24 @@ func TestCauses(t *testing.T) {
 	}
 }
 
+// The map's own short logarithm is the long one, near a note's place and far
+// from it.
+func TestMapLogarithm(t *testing.T) {
+	far := 0.0
+	for rise := units.Length(0); rise < 14; rise += 0.25 {
+		n := each(neck(t), func(c *intonation.Course) { c.Rise = rise })
+		n.Finger.Carry = 1e-3 // so that map and Cents work out the same ratio
+		m := model(t, n)
+		for i, c := range m.Map(nil) {
+			near(t, "cents", float64(c), float64(m.Cents(i/22+1, i%22+1)), 1e-11)
+			far = max(far, float64(c))
+		}
+	}
+	if !(far > 100) {
+		t.Errorf("got %v at most, want notes on both sides of where the series ends", far)
+	}
+}
+
 // A slot cut so low that the string would pass under the first crown lifts it:
 // behind the fret it goes along the crowns to the first, then down to the nut.
 func TestLowNutRestsOnCrowns(t *testing.T) {
@@ -279,6 +297,7 @@ func TestNewModelRefuses(t *testing.T) {
 			"string 2: got 246.94Hz, want a higher pitch or a thinner string: at that it hangs slack"},
 		{"past breaking", second(func(c *intonation.Course) { c.Breaks = 60 }), "string 2: got a pull of 69.1N, want less than 60.0N, which breaks it"},
 		{"kappa NaN", second(func(c *intonation.Course) { c.Held.Kappa = nan }), "string 2: got kappa NaN and B0 0, want more than 0 and at least 0"},
+		{"kappa beyond sums", second(func(c *intonation.Course) { c.Held.Kappa, c.NutHeight = 1e308, 5000 }), "string 2: got no pitch at fret 1, want lengths, heights and a string that can be"},
 		{"B0 alone", second(func(c *intonation.Course) { c.Held.B0 = 0.002 }), "string 2: got kappa 0 and B0 0.002, want more than 0 and at least 0"},
 		{"on a fret", second(func(c *intonation.Course) { c.NutHeight, c.Rise = -0.4, 5 }),
 			"string 2: got the crown of fret 1 0.120mm above the open string, want it below"},

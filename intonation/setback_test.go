@@ -61,6 +61,9 @@ func anyAim(rnd *rand.Rand) (intonation.Aim, []int, []float64) {
 		for i := range weights {
 			weights[i] = 0.1 + rnd.Float64()
 		}
+		if len(weights) > 4 {
+			weights[0], weights[len(weights)-1] = 0, 0 // the notes that stay furthest out
+		}
 		a.Weights = weights
 	}
 	return a, frets, weights
