@@ -43,6 +43,8 @@ func fieldWords() []word {
 		row("finger", "how deep the finger presses below the crown, and how far behind it", "finger: 0.3mm 8mm", tellFinger),
 		row("A4", "the frequency that notes are reckoned from; 440Hz until told", "A4: 440Hz", tellA4),
 		row("saddles", "the strings on each saddle", "saddles: 1+2 3+4 5+6", func(t *telling) (err error) { t.record.Saddles, err = t.groups(); return }),
+		row("stagger", "how much further back than its saddle each string breaks already: machined, filed or angled", "stagger: . 0.8 . 0.5 . 1.0 mm", func(t *telling) (err error) { t.record.Staggers, err = t.lengths(); return }),
+		row("slant", "whether a saddle's ends move on their own, so that it may stand aslant: free or fixed", "slant: fixed", tellSlant),
 		row("saddle screw", "thread that moves a saddle back and forward", "saddle screw: M3", func(t *telling) (err error) { t.record.SaddleScrew, err = t.thread(); return }),
 		row("height screw", "thread that raises a saddle", "height screw: 40tpi", func(t *telling) (err error) { t.record.HeightScrew, err = t.thread(); return }),
 		row("screw gap", "the two height screws of one saddle apart", "screw gap: 14mm", func(t *telling) (err error) { t.record.ScrewGap, err = t.positive(); return }),
@@ -112,6 +114,14 @@ func tellSpread(t *telling) error {
 		t.record.NutSpread, t.record.SaddleSpread = ls[0], ls[1]
 	}
 	return err
+}
+
+func tellSlant(t *telling) error {
+	if t.body != "free" && t.body != "fixed" {
+		return syntax(t.line, t.at, "free or fixed", "")
+	}
+	t.record.Slants, t.shown = t.body == "free", t.body
+	return nil
 }
 
 func tellUnitWeight(t *telling) error {

@@ -21,6 +21,11 @@ var (
 	pitchParam  = param{name: "pitch", kind: kindPitch, above: true}
 )
 
+var roughParams = []param{
+	{name: "old reading", kind: units.KindLength}, {name: "old offset", kind: units.KindLength}, {name: "new offset", kind: units.KindLength},
+	{name: "cents", kind: units.KindCents, spare: true}, scaleParam,
+}
+
 func functionWords() []word {
 	row := func(form, help, example string, eval func(*call) (value, error), params ...param) word {
 		name, _, _ := strings.Cut(form, "(")
@@ -59,6 +64,8 @@ func functionWords() []word {
 			param{name: "change", kind: units.KindLength}, param{name: "fret", kind: units.KindNumber}),
 		row("stack(length)", "leaves to stack, out of those of the record", "stack(1.85mm)", stackFor,
 			param{name: "height", kind: units.KindLength, above: true}),
+		row("roughin(old, old offset, new offset, cents, scale)", "what a new saddle reads from the tail, its break point where the old one's was, or moved for cents known", "roughin(12.9mm, 1.0mm, 1.6mm)", roughIn(intonation.Tail), roughParams...),
+		row("roughinnut(old, old offset, new offset, cents, scale)", "the same, read from the nut or from the 12th fret", "roughinnut(330mm, 1.0mm, 1.6mm)", roughIn(intonation.Nut), roughParams...),
 		row("plain(diameter)", "a plain steel string of any diameter", "plain(0.43mm)", materialString(tension.Steel),
 			param{name: "diameter", kind: units.KindLength, above: true}),
 		row("nylon(diameter)", "a plain nylon string", "nylon(0.7mm)", materialString(tension.Nylon),
@@ -476,6 +483,25 @@ func atSaddle(c *call) (value, error) {
 		v.notes = []string{c.session.view.text(value{kind: units.KindTurns, x: float64(t.Turns(change))}) + " of the height screw"}
 	}
 	return v, nil
+}
+
+// roughIn works out where a new saddle goes before it is strung.
+func roughIn(from intonation.End) func(*call) (value, error) {
+	return func(c *call) (value, error) {
+		var by units.Length
+		if c.has(3) {
+			scale, err := c.scale(4)
+			if err != nil {
+				return value{}, err
+			}
+			if by, err = intonation.Move(c.reading(c.x(3), 0, 12), neck(), scale); err != nil {
+				return value{}, faultAt(c.given[3][0].at, err)
+			}
+		}
+		v := length(intonation.RoughIn(from, units.Length(c.x(0)), units.Length(c.x(1)), units.Length(c.x(2)), by))
+		v.notes = []string{"a start, before stringing; offsets are from the face measured to, towards the nut"}
+		return v, nil
+	}
 }
 
 func stackFor(c *call) (value, error) {

@@ -3,6 +3,7 @@ package repl
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/saddlepoint/repl/bench"
@@ -22,6 +23,7 @@ func reportWords() []word {
 		row("tensions", "the pull of every string, and of the set", reportTensions),
 		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
 		row("moves", "the move for every saddle, and what it leaves", reportMoves),
+		row("compare", "what these saddles, shaped ones or one a string would leave", reportCompare),
 		row("next", "what to do and read next, and in what order", reportNext),
 		row("sheet", "all of it", reportSheet),
 		row("ticket", "to hand the owner: found, done, reads now, left", reportTicket),
@@ -212,6 +214,9 @@ func reportMoves(s *Session) (*report, error) {
 			cell{"left", leftText(m), "left_cents", eachKnown(m.Left)},
 			cell{key: "stagger_mm", val: eachKnown(m.Stagger)},
 			cell{key: "angle_deg", val: known(m.Angle)},
+			cell{key: "slant_deg", val: known(m.Slant)},
+			cell{key: "past_mm", val: known(m.Past)},
+			cell{key: "slope", val: eachKnown(m.Slopes)},
 		)
 		r.rows = append(r.rows, row)
 	}
@@ -281,7 +286,7 @@ func leftText(m bench.MoveRow) string {
 // clear what is left.
 func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 	var out []string
-	back, forward := false, false
+	back, forward, short := false, false, false
 	for _, m := range rows {
 		if !m.Known() {
 			continue
@@ -289,7 +294,23 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 		back, forward = back || !m.Inside() && m.Move > 0, forward || !m.Inside() && m.Move < 0
 		name := "saddle " + bench.Group(m.Strings)
 		if m.Past > 0 {
-			out = append(out, fmt.Sprintf("%s: that is %s past its travel", name, s.rounded(m.Past, m.Band)))
+			out = append(out, fmt.Sprintf("%s: short by %s: its best place lies that far past its travel, and what is left is at the limit", name, s.rounded(m.Past, m.Band)))
+			short = true
+		}
+		if turned := math.Abs(float64(m.Slant)); turned > 0.05 {
+			way := "back"
+			if m.Slant < 0 {
+				way = "forward"
+			}
+			out = append(out, fmt.Sprintf("%s: turn it by %s degrees, its treble end %s; the move is that of its middle", name, fixed(turned, 1), way))
+		}
+		for i, slope := range m.Slopes {
+			if math.Abs(slope-1) > 0.03 {
+				out = append(out, fmt.Sprintf("%s: string %d has shown %s%% of the textbook's change, and the move goes by that", name, m.Strings[i], fixed(100*slope, 0)))
+			}
+		}
+		if len(m.Unsteady) > 0 {
+			out = append(out, fmt.Sprintf("%s: string %s read differently at one setting: suspect the string or the finger", name, strings.ReplaceAll(bench.Group(m.Unsteady), "+", " ")))
 		}
 		if line := s.staggerText(m); line != "" {
 			out = append(out, name+": "+line)
@@ -297,6 +318,9 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 		if len(m.Unread) > 0 {
 			out = append(out, fmt.Sprintf("%s: nothing that stands was read on string %s", name, strings.ReplaceAll(bench.Group(m.Unread), "+", " ")))
 		}
+	}
+	if short {
+		out = append(out, "past a limit, a longer screw or slot, the saddle turned round, another place of the nut, other gauges or cores, or lower strings could help")
 	}
 	if forward {
 		out = append([]string{"forward is towards the nut: shorter, raises the fretted note against the open one"}, out...)
@@ -310,6 +334,9 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 // staggerText says what stagger would clear what a shared saddle leaves, where
 // the readings can tell.
 func (s *Session) staggerText(m bench.MoveRow) string {
+	if !slices.ContainsFunc(m.Left, func(c units.Cents) bool { return math.Abs(float64(c)) >= 0.5 }) {
+		return ""
+	}
 	var parts []string
 	for i, g := range m.Stagger {
 		if math.IsNaN(float64(g)) || math.Abs(float64(g)) <= float64(m.Band) {
@@ -329,6 +356,31 @@ func (s *Session) staggerText(m bench.MoveRow) string {
 		line += fmt.Sprintf(", the saddle's top at %s degrees", fixed(math.Abs(float64(m.Angle)), 0))
 	}
 	return line
+}
+
+// reportCompare holds hardware against hardware.
+func reportCompare(s *Session) (*report, error) {
+	rows, err := s.record.CompareRows()
+	if err != nil {
+		return nil, err
+	}
+	r := &report{name: "compare"}
+	for _, c := range rows {
+		row := []cell{{"saddles", c.Hardware, "hardware", c.Hardware},
+			{"worst", signed(float64(c.Worst), 1) + "c", "worst_cents", known(c.Worst)},
+			{"rms", fixed(float64(c.RMS), 1) + "c", "rms_cents", known(c.RMS)},
+			{key: "string_cents", val: eachKnown(c.Strings)}}
+		for i, w := range c.Strings {
+			shown := "-"
+			if !math.IsNaN(float64(w)) {
+				shown = signed(float64(w), 1)
+			}
+			row = append(row, text("s"+fmt.Sprint(i+1), shown))
+		}
+		r.rows = append(r.rows, row)
+	}
+	r.notes = []string{"by the readings that stand: the worst note of every string, + sharp; about 3c is the least that trained ears hear (from memory)"}
+	return r, nil
 }
 
 func reportNext(s *Session) (*report, error) {

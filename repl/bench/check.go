@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
@@ -89,7 +90,7 @@ func (r *Record) checkStated() error {
 		one  bool // one value may stand for all
 	}{
 		{"cores", len(r.Cores), false}, {"unit weights", len(r.UnitWeights), false},
-		{"after-lengths", len(r.AfterLengths), true}, {"heights at the nut", len(r.NutHeights), true},
+		{"staggers", len(r.Staggers), false}, {"after-lengths", len(r.AfterLengths), true}, {"heights at the nut", len(r.NutHeights), true},
 	} {
 		if list.n != 0 && n != 0 && list.n != n && !(list.one && list.n == 1) {
 			return fmt.Errorf("got %d %s, want one for each of %s", list.n, list.what, plural(n, "string"))
@@ -180,7 +181,7 @@ func (r *Record) CheckEntry(e Entry) error {
 		if by := float64(e.By); by-by != 0 {
 			return fmt.Errorf("got a saddle moved by %v, want a length", e.By)
 		}
-		return r.checkOn(e)
+		return cmp.Or(r.checkOn(e), r.checkMoved(e))
 	}
 	return cmp.Or(r.checkHow(e), r.checkOn(e), r.checkCount(e), e.checkValues())
 }
@@ -237,13 +238,27 @@ func (r *Record) most(e Entry) (n int, what string) {
 	return r.Count(), "string"
 }
 
+// checkMoved refuses a saddle that was moved under some of its strings alone.
+func (r *Record) checkMoved(e Entry) error {
+	groups, _ := r.Groups()
+	for _, g := range groups {
+		left := slices.ContainsFunc(g, func(s int) bool { return !slices.Contains(e.On, s) })
+		if e.Of == Saddle && len(e.On) > 0 && left && overlaps(e.On, g) {
+			return fmt.Errorf("got a saddle moved under %s, want all of %s", stringList(e.On), Group(g))
+		}
+	}
+	return nil
+}
+
 func (r *Record) checkOn(e Entry) error {
 	most, what := r.most(e)
 	if e.Of == Strings && e.Mood == Was || most == 0 {
 		most = MostStrings // a set of another number may have come in
 	}
-	for _, s := range e.On {
+	for i, s := range e.On {
 		switch {
+		case slices.Contains(e.On[:i], s):
+			return fmt.Errorf("got %s %d twice, want it once", what, s)
 		case e.Of == Relief && e.Mood != Did:
 			if s != 0 {
 				return fmt.Errorf("got relief of string %d, want it of the whole neck", s)

@@ -14,24 +14,30 @@ import (
 type MoveRow struct {
 	Saddle   int // from 1, from the treble edge
 	Strings  []int
-	Move     units.Length // back positive
+	Move     units.Length // of its middle, back positive: to the best place, or to the limit of the travel before it
+	Slant    units.Angle  // how far to turn a saddle that slants, its treble end back positive
 	Band     units.Length // plus or minus, from the tuner's error in every reading
-	Fret     int          // the fret that the move brings into tune: that of the first pair
+	Within   units.Length // the move that the tuner's error amounts to: a smaller one is not worth making
 	Pairs    []How        // the pairs of frets that it was reckoned from, each once
 	Turns    units.Turns  // of the saddle screw, over the distance; which way it turns is for the eye
 	Calliper units.Length // what the saddle's place must read after the move
-	Past     units.Length // how far that lies beyond the saddle's travel; 0 within it
+	Past     units.Length // how far the best place lies beyond the saddle's travel; 0 within it
 	Left     []units.Cents
 	Stagger  []units.Length // how much further back each string's break point should stand than the first's
 	Angle    units.Angle    // of the saddle top that gives two strings their stagger
+	Slopes   []float64      // how much of the textbook's change each string has shown; NaN where it showed none yet
 	Unread   []int          // strings with no reading that still stands
+	Unsteady []int          // strings with readings of one setting that differ by more than the tuner's error
 }
 
 // Known reports whether there is a reading to move by.
 func (m MoveRow) Known() bool { return !math.IsNaN(float64(m.Move)) }
 
-// Inside reports whether the move is within the tuner's error: nothing to do.
-func (m MoveRow) Inside() bool { return math.Abs(float64(m.Move)) <= float64(m.Band) }
+// Inside reports whether the best move is within the tuner's error: nothing to
+// do.
+func (m MoveRow) Inside() bool {
+	return math.Abs(float64(m.Move)) <= float64(m.Within) && m.Past == 0 && (m.Slant == 0 || math.IsNaN(float64(m.Slant)))
+}
 
 // MoveRows returns the move for every saddle from the readings that stand.
 func (r *Record) MoveRows() ([]MoveRow, error) {
@@ -58,56 +64,97 @@ func (r *Record) MoveRows() ([]MoveRow, error) {
 
 func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	nan := math.NaN()
-	m := MoveRow{Saddle: saddle, Strings: group, Move: units.Length(nan), Band: units.Length(nan),
-		Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
+	m := MoveRow{Saddle: saddle, Strings: group, Move: units.Length(nan), Band: units.Length(nan), Within: units.Length(nan),
+		Slant: units.Angle(nan), Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
 	for range group {
 		m.Left = append(m.Left, units.Cents(nan))
 		m.Stagger = append(m.Stagger, units.Length(nan))
+		m.Slopes = append(m.Slopes, nan)
 	}
-	readings := r.standing(&m)
-	if len(readings) == 0 {
-		return m, nil
+	notes, err := r.standing(&m)
+	if err != nil || len(notes) == 0 {
+		return m, err
 	}
+	s := r.saddle(saddle, group)
+	// One string alone says nothing of a slant.
+	s.Slants = s.Slants && len(m.Unread) < len(group)-1
 	d := r.Division()
-	best, err := intonation.Share(readings, d, r.Scale)
+	best, err := s.Place(notes, intonation.LeastWorst, d, r.Scale)
 	if err != nil {
 		return m, err
 	}
-	m.Move, m.Fret = best.Move, m.Pairs[0].At
-	if m.Band, err = r.band(readings, d); err != nil {
+	m.Move, m.Past = best.Move, max(best.Short, -best.Short)
+	if s.Slants {
+		m.Slant = best.Slant
+	}
+	if m.Band, err = r.band(s, notes, d); err != nil {
 		return m, err
 	}
-	for _, own := range best.Strings {
-		j := slices.Index(group, own.String)
-		m.Left[j], m.Stagger[j] = own.Left, own.Stagger
-	}
-	if slices.Contains(m.Unread, group[0]) {
-		// Staggers are told from the first string, which says nothing.
-		for j := range m.Stagger {
-			m.Stagger[j] = units.Length(nan)
+	m.Within = m.Band / math.Sqrt2
+	for j, rest := range best.Rests {
+		if !slices.Contains(m.Unread, rest.String) {
+			m.Left[j] = rest.Worst * units.Cents(m.slope(j))
+		}
+		if !slices.Contains(m.Unread, group[0]) {
+			// Otherwise staggers would be told from another string.
+			m.Stagger[j] = rest.Stagger
 		}
 	}
 	r.hardware(&m)
 	return m, nil
 }
 
-// band is how uncertain the move for some readings is, plus or minus: what it
-// comes to with all of them sharper, or all flatter, by the tuner's error. A
-// reading is a difference of two notes, so it carries the square root of 2 of
-// that. Readings that say little of the saddle, at low frets, so add little.
-func (r *Record) band(readings []intonation.Reading, d fret.Division) (units.Length, error) {
+// slope is how much of the textbook's change a string of the saddle shows.
+func (m MoveRow) slope(j int) float64 {
+	if math.IsNaN(m.Slopes[j]) {
+		return 1
+	}
+	return m.Slopes[j]
+}
+
+// saddle is a saddle of the record, and how far it can go.
+func (r *Record) saddle(saddle int, group []int) intonation.Saddle {
+	s := intonation.Saddle{Slants: r.Slants && len(group) > 1}
+	var middle units.Length // a saddle that slants is told by its middle
+	for _, str := range group {
+		middle += r.offset(str) / units.Length(len(group))
+	}
+	for _, str := range group {
+		rest := intonation.Rest{String: str, Across: r.offset(str) - middle}
+		if g, ok := each(r.Staggers, str-1); ok {
+			rest.Stagger = g
+		}
+		s.Rests = append(s.Rests, rest)
+	}
+	at, from, ok := r.place(saddle)
+	if !ok || s.Slants || !(r.Travel[0] < r.Travel[1]) {
+		return s
+	}
+	s.Least, s.Most = r.Travel[0]-at, r.Travel[1]-at
+	if from == FromTail {
+		s.Least, s.Most = at-r.Travel[1], at-r.Travel[0]
+	}
+	return s
+}
+
+// band is how uncertain the move for some notes is, plus or minus: what it comes
+// to with all of them sharper, or all flatter, by the tuner's error. A reading is
+// a difference of two notes, so it carries the square root of 2 of that. Readings
+// that say little of the saddle, at low frets, so add little.
+func (r *Record) band(s intonation.Saddle, notes []intonation.Note, d fret.Division) (units.Length, error) {
 	tuner, _ := r.TunerError()
+	s.Least, s.Most = 0, 0
 	var ends [2]units.Length
 	for i, by := range []units.Cents{-math.Sqrt2 * tuner, math.Sqrt2 * tuner} {
-		shifted := slices.Clone(readings)
+		shifted := slices.Clone(notes)
 		for j := range shifted {
 			shifted[j].Cents += by
 		}
-		s, err := intonation.Share(shifted, d, r.Scale)
+		best, err := s.Place(shifted, intonation.LeastWorst, d, r.Scale)
 		if err != nil {
 			return 0, fmt.Errorf("with a tuner good to %v: %w", tuner, err)
 		}
-		ends[i] = s.Move
+		ends[i] = best.Move
 	}
 	return (ends[1] - ends[0]) / 2, nil
 }
@@ -127,9 +174,6 @@ func (r *Record) hardware(m *MoveRow) {
 	m.Calliper = at + m.Move
 	if from == FromTail {
 		m.Calliper = at - m.Move
-	}
-	if r.Travel[0] < r.Travel[1] {
-		m.Past = max(m.Calliper-r.Travel[1], r.Travel[0]-m.Calliper, 0)
 	}
 }
 
@@ -163,17 +207,31 @@ func overlaps(on, group []int) bool {
 
 // standing gathers the readings of cents that stand for the strings of a saddle,
 // and notes in the row their pairs of frets and the strings that have none. Where
-// the saddle's place was measured from the nut, they know its setback.
-func (r *Record) standing(m *MoveRow) []intonation.Reading {
+// the saddle's place was measured from the nut, they know its setback. A string
+// that has shown more or less than the textbook's change reads so many cents of
+// the textbook's.
+func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 	setback, _ := r.Setback(m.Saddle)
-	var out []intonation.Reading
-	for _, s := range m.Strings {
+	var out []intonation.Note
+	for j, s := range m.Strings {
 		n := len(out)
 		for _, x := range r.newest(Cents, s) {
 			if x.Stale {
 				continue
 			}
-			out = append(out, intonation.Reading{String: s, Low: x.How.Low, High: x.How.At, Cents: units.Cents(x.Value), Setback: setback})
+			learned, err := r.learned(s, x.How)
+			if err != nil {
+				return nil, fmt.Errorf("string %d: %w", s, err)
+			}
+			if learned.rounds > 0 && math.IsNaN(m.Slopes[j]) {
+				m.Slopes[j] = learned.Slope
+			}
+			if learned.Suspect && !slices.Contains(m.Unsteady, s) {
+				m.Unsteady = append(m.Unsteady, s)
+			}
+			note := intonation.Note{Reading: intonation.Reading{String: s, Low: x.How.Low, High: x.How.At, Setback: setback}}
+			note.Cents = units.Cents(x.Value / m.slope(j))
+			out = append(out, note)
 			if !slices.Contains(m.Pairs, x.How) {
 				m.Pairs = append(m.Pairs, x.How)
 			}
@@ -182,5 +240,50 @@ func (r *Record) standing(m *MoveRow) []intonation.Reading {
 			m.Unread = append(m.Unread, s)
 		}
 	}
-	return out
+	return out, nil
+}
+
+// history is what a string's rounds at a pair of frets have shown.
+type history struct {
+	intonation.Learned
+	rounds int // in which its saddle was moved
+}
+
+// learned follows a string at a pair of frets, from the last time that anything
+// but its saddle was changed.
+func (r *Record) learned(s int, how How) (history, error) {
+	var first *intonation.Reading
+	var rounds []intonation.Round
+	var moved units.Length
+	out := history{}
+	for _, e := range r.Entries {
+		switch {
+		case e.Mood == Did && e.Of == Saddle && overlaps(e.On, []int{s}):
+			moved += e.By
+		case e.Mood == Did && e.voids(Cents, how, s):
+			first, rounds, moved, out.rounds = nil, nil, 0, 0
+		case e.Mood == Read && e.Of == Cents && e.How == how:
+			v := e.value(s)
+			if math.IsNaN(v) {
+				continue
+			}
+			if first == nil {
+				first = &intonation.Reading{String: s, Low: how.Low, High: how.At, Cents: units.Cents(v)}
+				moved = 0
+				continue
+			}
+			if moved != 0 {
+				out.rounds++
+			}
+			rounds = append(rounds, intonation.Round{Moved: moved, Cents: units.Cents(v)})
+			moved = 0
+		}
+	}
+	if first == nil || len(rounds) == 0 {
+		return out, nil
+	}
+	tuner, _ := r.TunerError()
+	var err error
+	out.Learned, err = intonation.Learn(*first, rounds, r.Division(), r.Scale, tuner)
+	return out, err
 }

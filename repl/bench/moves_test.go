@@ -83,7 +83,7 @@ func TestMoveAlone(t *testing.T) {
 		tuner          float64 // 0 is not told
 	}{
 		{0, 12, 7, 0, 0}, {0, 12, -7, 0, 0.1}, {0, 12, 7, 3, 2}, {2, 14, 2.5, 0, 0.5}, {0, 19, -4, -1, 1}, {0, 12, 0, 0, 1},
-		{0, 12, 3.6, 0, 2.5}, // within the band
+		{0, 12, 2.4, 0, 2.5}, {0, 12, 2.6, 0, 2.5}, // within the tuner's error, and not
 	} {
 		const scale, place, pitch = 640, 12.5, 0.5
 		how := bench.How{Low: row.low, At: row.high}
@@ -104,11 +104,11 @@ func TestMoveAlone(t *testing.T) {
 		}
 		got := ok(r.MoveRows())(t)
 		diff(t, fmt.Sprint(row), []bench.MoveRow{{
-			Saddle: 1, Strings: []int{1}, Move: mm(p.move()), Band: mm(band(tuner, p)), Fret: row.high, Pairs: []bench.How{how},
-			Turns: units.Turns(math.Abs(p.move()) / pitch), Calliper: calliper,
+			Saddle: 1, Strings: []int{1}, Move: mm(p.move()), Band: mm(band(tuner, p)), Within: mm(band(tuner, p) / math.Sqrt2), Pairs: []bench.How{how},
+			Slant: units.Angle(nan), Slopes: []float64{nan}, Turns: units.Turns(math.Abs(p.move()) / pitch), Calliper: calliper,
 			Left: []units.Cents{0}, Stagger: []units.Length{0}, Angle: units.Angle(nan),
 		}}, got)
-		if inside := math.Abs(p.move()) <= band(tuner, p); got[0].Inside() != inside || !got[0].Known() {
+		if inside := math.Abs(p.move()) <= band(tuner, p)/math.Sqrt2; got[0].Inside() != inside || !got[0].Known() {
 			t.Errorf("%v: got inside %v and known %v, want %v and true", row, got[0].Inside(), got[0].Known(), inside)
 		}
 	}
@@ -127,6 +127,10 @@ func TestMoveShared(t *testing.T) {
 	// Strings 2 and 1 of the first saddle: string 1 wants to stand further back.
 	one, two := at(6), at(5)
 	both := together(one, two)
+	const limit = 12.6 - 11 // of the travel, before the best place
+	if both < limit {
+		t.Fatalf("got the best place at %v, want it past the travel", both)
+	}
 	stagger := one.move() - two.move()
 	// Of three strings, one is read at two pairs: its own place is between them.
 	all := []pair{at(-1), low, at(2), at(4)}
@@ -144,16 +148,16 @@ func TestMoveShared(t *testing.T) {
 	lowPair := bench.How{Low: 2, At: 14}
 	noTurns, noAngle := units.Turns(nan), units.Angle(nan)
 	diff(t, "three saddles", []bench.MoveRow{
-		{Saddle: 1, Strings: []int{2, 1}, Move: mm(both), Band: mm(band(1, one, two)), Fret: 12, Pairs: []bench.How{at12},
-			Turns: noTurns, Calliper: mm(12.6 - both), Past: mm(math.Max(0, 11-(12.6-both))),
-			Left: []units.Cents{units.Cents(two.after(both)), units.Cents(one.after(both))}, Stagger: []units.Length{0, mm(stagger)},
+		{Saddle: 1, Strings: []int{2, 1}, Move: mm(limit), Band: mm(band(1, one, two)), Within: mm(band(1, one, two) / math.Sqrt2), Pairs: []bench.How{at12},
+			Slant: noAngle, Slopes: []float64{nan, nan}, Turns: noTurns, Calliper: 11, Past: mm(both - limit),
+			Left: []units.Cents{units.Cents(two.after(limit)), units.Cents(one.after(limit))}, Stagger: []units.Length{0, mm(stagger)},
 			// The strings cross the saddles 10 mm apart; the first listed is nearer the bass.
-			Angle: units.Angle(math.Atan(stagger/-10) * 180 / math.Pi)},
-		{Saddle: 2, Strings: []int{3, 5, 4}, Move: mm(three), Band: mm(band(1, all...)), Fret: 12, Pairs: []bench.How{at12, lowPair},
-			Turns: noTurns, Calliper: mm(12.1 - three), Angle: noAngle,
+			Angle: units.Angle(math.Atan(stagger/-10) * 180 / math.Pi), Unsteady: []int{2}}, // it read 9, and then 5
+		{Saddle: 2, Strings: []int{3, 5, 4}, Move: mm(three), Band: mm(band(1, all...)), Within: mm(band(1, all...) / math.Sqrt2), Pairs: []bench.How{at12, lowPair},
+			Slant: noAngle, Slopes: []float64{nan, nan, nan}, Turns: noTurns, Calliper: mm(12.1 - three), Angle: noAngle,
 			Left:    []units.Cents{left(at(-1), low), left(at(2)), left(at(4))},
 			Stagger: []units.Length{0, mm(at(2).move() - third), mm(at(4).move() - third)}},
-		{Saddle: 3, Strings: []int{6}, Move: unread, Band: unread, Turns: noTurns, Calliper: unread, Angle: noAngle,
+		{Saddle: 3, Strings: []int{6}, Move: unread, Band: unread, Within: unread, Slant: noAngle, Slopes: []float64{nan}, Turns: noTurns, Calliper: unread, Angle: noAngle,
 			Left: []units.Cents{silent}, Stagger: []units.Length{unread}, Unread: []int{6}},
 	}, ok(r.MoveRows())(t))
 }
@@ -233,7 +237,7 @@ func TestAmount(t *testing.T) {
 		{26.351, 5.3, "back 26mm"}, {263.51, 53, "back 264mm"}, {0.5, 0.53, "stop"}, {-0.5, 0.53, "stop"}, {0.5, 0.5, "stop"},
 		{0.51, 0.5, "back 0.5mm"}, {unread, unread, "not read"}, {2.6351, 0, "back 2.64mm"}, {0, 0, "stop"}, {12.34, 1, "back 12mm"}, {12.34, 0.1, "back 12.3mm"},
 	} {
-		if got := (bench.MoveRow{Move: row.move, Band: row.band}).Amount(); got != row.want {
+		if got := (bench.MoveRow{Move: row.move, Band: row.band, Within: row.band}).Amount(); got != row.want {
 			t.Errorf("%v within %v: got %q, want %q", row.move, row.band, got, row.want)
 		}
 	}

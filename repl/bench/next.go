@@ -344,11 +344,14 @@ func (m MoveRow) why() string {
 		}
 		why += " at " + strings.Join(pairs, ", and at ")
 	}
+	if len(m.Unsteady) > 0 {
+		why += "; " + stringList(m.Unsteady) + " read differently at one setting: suspect the string or the finger"
+	}
 	if len(m.Unread) > 0 {
 		why += "; " + stringList(m.Unread) + " on the same saddle not read"
 	}
 	if m.Past > 0 {
-		why += "; that is " + Rounded(m.Past, m.Band) + " past its travel"
+		why += "; its best place lies " + Rounded(m.Past, m.Band) + " past its travel"
 	}
 	return why
 }

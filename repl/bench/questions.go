@@ -35,6 +35,9 @@ func thickest(s tension.String) units.Length {
 	if s.Wound() {
 		return 4 * units.Millimetre
 	}
+	if s.Of != tension.Steel {
+		return 1.2 * units.Millimetre
+	}
 	return 0.8 * units.Millimetre
 }
 

@@ -49,8 +49,10 @@ type Record struct {
 	NutHeights   []units.Length        // of the strings over the plane of the frets at the nut; likewise
 	Finger       intonation.Finger
 	A4           units.Frequency
-	Saddles      [][]int      // the strings on each saddle
-	SaddleScrew  units.Thread // moves a saddle back and forward
+	Saddles      [][]int        // the strings on each saddle
+	Staggers     []units.Length // how much further back than its saddle each string breaks already; NaN or 0 for none
+	Slants       bool           // saddles stand aslant as they are set: their ends move on their own
+	SaddleScrew  units.Thread   // moves a saddle back and forward
 	HeightScrew  units.Thread
 	ScrewGap     units.Length    // between the two height screws of one saddle
 	Travel       [2]units.Length // smallest and largest reading of a saddle's place

@@ -22,6 +22,8 @@ func TestEmpty(t *testing.T) {
 			field.SetFloat(1)
 		case reflect.Int:
 			field.SetInt(1)
+		case reflect.Bool:
+			field.SetBool(true)
 		case reflect.String:
 			field.SetString("x")
 		case reflect.Slice:

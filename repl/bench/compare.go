@@ -1,0 +1,113 @@
+package bench
+
+import (
+	"math"
+
+	"example.org/saddlepoint/intonation"
+	"example.org/saddlepoint/units"
+)
+
+// CompareRow is how well one kind of saddle could serve the readings that stand.
+type CompareRow struct {
+	Hardware string
+	Strings  []units.Cents // the worst of each string, NaN where it was not read
+	Worst    units.Cents   // over the neck
+	RMS      units.Cents
+}
+
+// CompareRows holds the saddles as they stand against the same saddles set best,
+// and against saddles shaped with the best stagger or one saddle a string, which
+// come to the same in tune, so that the owner can see what new parts would gain.
+func (r *Record) CompareRows() ([]CompareRow, error) {
+	moves, err := r.MoveRows()
+	if err != nil {
+		return nil, err
+	}
+	n := r.Count()
+	now, best, own := newTally("as it stands", n), newTally("these saddles set best", n), newTally("shaped saddles, or one a string", n)
+	for _, m := range moves {
+		notes, err := r.standing(&m)
+		if err != nil {
+			return nil, err
+		}
+		if len(notes) == 0 {
+			continue
+		}
+		for _, note := range notes {
+			now.add(note.String, note.Cents)
+		}
+		s := r.saddle(m.Saddle, m.Strings)
+		s.Slants = s.Slants && len(m.Unread) < len(m.Strings)-1
+		set, err := s.Place(notes, intonation.LeastWorst, r.Division(), r.Scale)
+		if err != nil {
+			return nil, err
+		}
+		for i, left := range set.Left {
+			best.add(notes[i].String, left)
+		}
+		if err := r.alone(own, notes); err != nil {
+			return nil, err
+		}
+	}
+	if now.notes == 0 {
+		return nil, noCents
+	}
+	return []CompareRow{now.row(), best.row(), own.row()}, nil
+}
+
+// alone adds what every string's notes become with a saddle of its own.
+func (r *Record) alone(t *tally, notes []intonation.Note) error {
+	for s := 1; s <= r.Count(); s++ {
+		var mine []intonation.Note
+		for _, n := range notes {
+			if n.String == s {
+				mine = append(mine, n)
+			}
+		}
+		if mine == nil {
+			continue
+		}
+		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s}}}.Place(mine, intonation.LeastWorst, r.Division(), r.Scale)
+		if err != nil {
+			return err
+		}
+		for _, left := range set.Left {
+			t.add(s, left)
+		}
+	}
+	return nil
+}
+
+// tally sums up the notes of one kind of hardware.
+type tally struct {
+	is      CompareRow
+	notes   int
+	squares float64
+}
+
+func newTally(hardware string, n int) *tally {
+	t := &tally{is: CompareRow{Hardware: hardware}}
+	for range n {
+		t.is.Strings = append(t.is.Strings, units.Cents(math.NaN()))
+	}
+	return t
+}
+
+func (t *tally) add(s int, c units.Cents) {
+	t.notes++
+	t.squares += float64(c) * float64(c)
+	worse := func(old units.Cents) bool {
+		return math.IsNaN(float64(old)) || math.Abs(float64(c)) > math.Abs(float64(old))
+	}
+	if worse(t.is.Worst) {
+		t.is.Worst = c
+	}
+	if worse(t.is.Strings[s-1]) {
+		t.is.Strings[s-1] = c
+	}
+}
+
+func (t *tally) row() CompareRow {
+	t.is.RMS = units.Cents(math.Sqrt(t.squares / float64(t.notes)))
+	return t.is
+}
