@@ -345,7 +345,7 @@ func (b *bridge) root(r route, by Objective) (float64, error) {
 			near, far = math.Min(near, own), math.Max(far, own)
 		}
 	}
-	if far-near <= 1e-12 {
+	if far <= near {
 		return near, nil
 	}
 	// A little beyond both ends no rounding of a note can hide the change of sign.
@@ -416,12 +416,10 @@ func (b *bridge) slopes() (low, high float64) {
 	return low - wide, high + wide
 }
 
-// gradient is the slope of the weighted sum of squares with the move, and with the
-// slant about the notes' own centre, which is where a rounding of the move shows
-// least.
+// gradient is the slope of the weighted sum of squares with the move and with the
+// slant.
 func (b *bridge) gradient(at stand) (move, slant float64) {
 	b.calls++
-	var moment, weight, about float64
 	for i := range b.notes {
 		n := &b.notes[i]
 		by := at.back(n.across)
@@ -431,11 +429,10 @@ func (b *bridge) gradient(at stand) (move, slant float64) {
 		}
 		// d cents/d move, negative.
 		s := 1200 / math.Ln2 * (1/(float64(n.low)+by) - 1/(float64(n.high)+by))
-		g, h := 2*n.weight*e*s, n.weight*s*s
-		move, moment = move+g, moment+g*n.across
-		weight, about = weight+h, about+h*n.across
+		g := 2 * n.weight * e * s
+		move, slant = move+g, slant+g*n.across
 	}
-	return move, moment - move*about/weight
+	return move, slant
 }
 
 func (b *bridge) residual(at stand, by Objective) float64 {

@@ -43,26 +43,3 @@ func ExampleAfter() {
 	fmt.Printf("%+.1f left\n", left)
 	// Output: +2.5c left
 }
-
-// Two strings on one saddle, one 9 cents sharp and one 1 flat.
-func ExampleShare() {
-	d, err := fret.Equal(units.Octave, 12, 21)
-	if err != nil {
-		log.Fatal(err)
-	}
-	s, err := intonation.Share([]intonation.Reading{
-		{String: 3, High: 12, Cents: 9},
-		{String: 4, High: 12, Cents: -1},
-	}, d, 628*units.Millimetre)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Printf("%+.1f\n", s.Move)
-	for _, own := range s.Strings {
-		fmt.Printf("string %d: %+.1f left, stagger %.1f\n", own.String, own.Left, own.Stagger)
-	}
-	// Output:
-	// +1.5mm
-	// string 3: +5.0c left, stagger 0.0mm
-	// string 4: -5.0c left, stagger -3.7mm
-}

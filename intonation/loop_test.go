@@ -237,6 +237,11 @@ func TestLearnBand(t *testing.T) {
 	got := learn(t, intonation.Reading{High: 12, Cents: 50}, []intonation.Round{moved}, d, scale)
 	near(t, "doubt", got.Doubt, doubt, 1e-5)
 	near(t, "after a move", float64(got.Band), math.Hypot(1.017*0.401*math.Sqrt2, doubt*4.04), 0.002)
+	// At a slope of 0.7 all of it weighs more: 30 cents are 43 of the textbook's,
+	// 17.9 mm from there at 1.081 times 0.401 mm a cent.
+	moved.Cents = 30
+	got = learn(t, intonation.Reading{High: 12, Cents: 30}, []intonation.Round{moved}, d, scale)
+	near(t, "at the least slope", float64(got.Band), math.Hypot(1.081*0.4014*math.Sqrt2/0.7, doubt/0.7*17.89), 0.005)
 }
 
 // With readings off as the tuner's error says and slopes as they usually lie, the
@@ -286,6 +291,7 @@ func TestLearnErrors(t *testing.T) {
 		{r, []intonation.Round{{Moved: -400}}, scale, 1, "got a move of -400mm, want the saddle to stay behind fret 12"},
 		{r, []intonation.Round{{Moved: units.Length(nan)}}, scale, 1, "got a move of NaNmm, want the saddle to stay behind fret 12"},
 		{r, []intonation.Round{{Cents: units.Cents(nan)}}, scale, 1, "got NaNc at fret 12 against fret 0, want at least -1200c and less than the interval between them"},
+		{r, []intonation.Round{{Moved: 100, Cents: 1100}}, scale, 1, "got 1100c at fret 12 against fret 0, want at least -1200c and less than the interval between them"},
 		{r, []intonation.Round{{Moved: 1, Cents: 1300}, {Moved: 1}}, scale, 1, "got 1300c at fret 12 against fret 0, want at least -1200c and less than the interval between them"},
 	} {
 		got, err := intonation.Learn(row.first, row.rounds, d, row.scale, row.tuner)

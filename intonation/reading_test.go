@@ -331,8 +331,6 @@ func TestReadingErrors(t *testing.T) {
 		if by != 0 || left != 0 || band != 0 {
 			t.Errorf("%+v: got %v, %v and %v beside errors, want 0", row.r, by, left, band)
 		}
-		_, err = intonation.Share([]intonation.Reading{good, row.r}, d, row.scale)
-		wantError(t, err, "string 1: "+row.want)
 	}
 	_, err := intonation.Move(good, fret.Division{}, 650)
 	wantError(t, err, "got frets 0 and 12, want a lower and a higher one up to 0")

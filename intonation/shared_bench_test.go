@@ -31,10 +31,10 @@ func placeAll(tb testing.TB, p *intonation.Placer, by intonation.Objective, d fr
 	}
 }
 
-// BenchmarkBridge places three shared saddles of two strings each, read at three
+// BenchmarkShared places three shared saddles of two strings each, read at three
 // frets, least-worst, in memory of the caller's; at most 25 times BenchmarkMap in
 // the same run.
-func BenchmarkBridge(b *testing.B) {
+func BenchmarkShared(b *testing.B) {
 	d := frets(b, 22)
 	saddles, notes := pairs()
 	var p intonation.Placer

@@ -394,13 +394,15 @@ func sharedMove(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	var rs []intonation.Reading
+	var saddle intonation.Saddle
+	var notes []intonation.Note
 	for i, a := range c.given[0] {
-		r := c.reading(a.val.x, 0, 12)
-		r.String = i + 1
-		rs = append(rs, r)
+		n := intonation.Note{Reading: c.reading(a.val.x, 0, 12)}
+		n.String = i + 1
+		notes = append(notes, n)
+		saddle.Rests = append(saddle.Rests, intonation.Rest{String: n.String})
 	}
-	best, err := intonation.Share(rs, neck(), scale)
+	best, err := saddle.Place(notes, intonation.LeastWorst, neck(), scale)
 	if err != nil {
 		return value{}, err
 	}

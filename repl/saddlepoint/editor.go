@@ -16,7 +16,7 @@ const (
 
 	// mostTyped is the length of the longest line, in characters. The library
 	// draws the whole line for each of them: a paste of 65,536 would take minutes.
-	mostTyped = 2000
+	mostTyped = 1000
 )
 
 // errInterrupt is what ReadLine returns for Ctrl-C: the line is dropped, the session goes on.

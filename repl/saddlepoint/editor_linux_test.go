@@ -119,19 +119,20 @@ func TestTerminalAtOneEnd(t *testing.T) {
 		t.Errorf("terminal to pipe: got %q, %v, want the answer alone", &out, err)
 	}
 
+	person, program = openTerminal(t, 80)
 	shown := new(screen)
 	go io.Copy(shown, person)
-	cmd = start(t, strings.NewReader("4mm *\t2\n"), program)
+	cmd = start(t, strings.NewReader("4mm * 2\n"), program)
 	if err := cmd.Wait(); err != nil {
 		t.Error(err)
 	}
 	shown.await(t, 0, "8.000mm ")
-	if strings.Contains(shown.String(), "> ") {
+	if !strings.HasPrefix(shown.String(), "8.000mm ") {
 		t.Errorf("pipe to terminal: got %q, want the answer alone", shown)
 	}
 }
 
-// A pipe in place of the history would be read for ever.
+// A pipe in place of the history would be read for ever, and a device closed to others.
 func TestHistoryPipe(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "history")
 	if err := syscall.Mkfifo(path, 0o600); err != nil {

