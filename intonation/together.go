@@ -30,7 +30,9 @@ func (m *Model) LeastWorstTogether(strs []int) (Together, error) {
 		if s < 1 || s > len(m.courses) {
 			return Together{}, fmt.Errorf("got string %d, want 1 to %d", s, len(m.courses))
 		}
-		n.Courses = append(n.Courses, m.neck.Courses[s-1])
+		c := m.neck.Courses[s-1]
+		c.Breaks = 0 // the search may pass where it would break
+		n.Courses = append(n.Courses, c)
 	}
 	var errs []units.Cents
 	var fault error
@@ -61,6 +63,9 @@ func (m *Model) LeastWorstTogether(strs []int) (Together, error) {
 	}
 	if err != nil {
 		return Together{}, ErrNoPlace
+	}
+	for i, s := range strs {
+		n.Courses[i].Breaks = m.neck.Courses[s-1].Breaks
 	}
 	if err := at(setback); err != nil {
 		return Together{}, err

@@ -83,7 +83,7 @@ func actSave(s *Session, p *parser) (Answer, error) {
 		return Answer{}, faultAt(at, err)
 	}
 	s.journal.file, s.journal.dirty = name, false
-	return Answer{text: []string{fmt.Sprintf("saved %s, %d lines told", name, s.journal.told)}}, nil
+	return Answer{text: []string{fmt.Sprintf("saved %s", name)}}, nil
 }
 
 // actLoad reads a record.
@@ -112,7 +112,7 @@ func actLoad(s *Session, p *parser) (Answer, error) {
 	if err != nil {
 		return Answer{}, &fault{at, false, err}
 	}
-	return Answer{text: []string{fmt.Sprintf("loaded %s, %d lines told", name, s.journal.told)}}, nil
+	return Answer{text: []string{fmt.Sprintf("loaded %s", name)}}, nil
 }
 
 // actUndo takes back a line.

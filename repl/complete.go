@@ -3,6 +3,8 @@ package repl
 import (
 	"sort"
 	"strings"
+
+	"example.org/saddlepoint/repl/bench"
 )
 
 // howWords are those of how something was read, which no table lists.
@@ -24,7 +26,20 @@ func (s *Session) Complete(line string, pos int) (from int, words []string) {
 		}
 	}
 	before := strings.Fields(line[:from])
-	s.candidates(before, add)
+	switch {
+	case len(before) > 0 && before[0] == "help":
+		for _, w := range s.words.list {
+			add(w.name)
+		}
+	case len(before) > 0 && isNumber(before[len(before)-1]):
+		for _, w := range s.words.list {
+			if w.class == classUnit {
+				add(w.name)
+			}
+		}
+	default:
+		s.candidates(before, add)
+	}
 	sort.Strings(words)
 	return from, words
 }
@@ -36,16 +51,21 @@ func (s *Session) candidates(before []string, add func(string)) {
 		switch {
 		case w.class == classField:
 			add(nextWord(w.name, before))
-		case telling && w.class != classUnit:
+		case telling, w.class == classUnit:
 		case w.class == classFunction:
 			add(w.name + "(")
-		case (w.class == classUnit) == (len(before) > 0):
+		case len(before) == 0:
 			add(w.name)
 		}
 	}
 	if telling {
-		for _, w := range howWords {
-			add(w)
+		if len(before) > 1 {
+			for _, w := range howWords {
+				add(w)
+			}
+			for _, g := range s.record.Saddles {
+				add(bench.Group(g))
+			}
 		}
 		return
 	}

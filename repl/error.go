@@ -59,7 +59,11 @@ func faultAt(at int, err error) error {
 	case *fault:
 		return e
 	case *units.ParseError:
-		return &fault{at + e.Offset, true, gotWant(e.Got, e.Want, e.Hint)}
+		got := e.Got
+		if e.Offset == len(e.Input) && e.Input != "" {
+			got = units.Quote(e.Input) // and nothing more
+		}
+		return &fault{at + e.Offset, true, gotWant(got, e.Want, e.Hint)}
 	}
 	return &fault{at, false, err}
 }

@@ -53,7 +53,11 @@ func (s *Session) name(n *node) (value, error) {
 			return value{}, faultf(n.at, "got the %s %s, want %s", classNames[c], n.word, want)
 		}
 	}
-	return value{}, &fault{n.at, false, gotWant("the unknown word "+units.Quote(n.word), "a word that help lists, or a name that was given a value", didYouMean(s.nearName(n.word)))}
+	hint := didYouMean(s.nearName(n.word))
+	if n.word == "quit" || n.word == "exit" {
+		hint = "Ctrl-D leaves"
+	}
+	return value{}, &fault{n.at, false, gotWant("the unknown word "+units.Quote(n.word), "a word that help lists, or a name that was given a value", hint)}
 }
 
 // nearName returns the word or name that an unknown one is a slip of.
@@ -312,6 +316,10 @@ func (c *call) describe(a argument) string {
 // unitHint suggests how to write a bare number that was given for a quantity.
 func (c *call) unitHint(a argument, written string) string {
 	for i, p := range c.params {
+		if p.kind == kindString && len(c.given[i]) == 0 {
+			n := view{digits: -1}.text(a.val)
+			return "write " + n + "p if it is plain, " + n + "w if it is wound"
+		}
 		s := unitsOf[p.kind]
 		if len(c.given[i]) > 0 || len(s) == 0 {
 			continue

@@ -20,7 +20,7 @@ const recordVersion = 1
 // made from the subjects.
 func fieldWords() []word {
 	row := func(name, help, example string, tell func(*telling) error) word {
-		return word{name: name, class: classField, form: name + ": ...", help: help, example: example, tell: func(t *telling) error {
+		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
 			if err := t.noHow(); err != nil {
 				return err
 			}
@@ -203,6 +203,19 @@ const (
 	partString                  // s3
 )
 
+// explain says in words what must be told of how something is read.
+func (p part) explain() string {
+	switch {
+	case p&partAt != 0:
+		return "the frets held down, and the fret read at"
+	case p&partOpen != 0:
+		return "the string open, or held at fret 3"
+	case p&partDatum != 0:
+		return "measured from the tail or from the nut"
+	}
+	return "the fret read at"
+}
+
 // subject is what can be wanted and read.
 type subject struct {
 	name     string
@@ -292,7 +305,7 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 	}
 	colon := t.line[:t.at]
 	if sub.need&^seen != 0 || sub.of == bench.Gap && seen&(partHeld|partOpen) == 0 {
-		return &fault{strings.LastIndexByte(colon, ':'), true, gotWant("no way of reading it", "how it is read, as in "+t.word.example, "")}
+		return &fault{strings.LastIndexByte(colon, ':'), true, gotWant("no way of reading it", "how it is read, as in "+t.word.example, sub.how.explain())}
 	}
 	if e.Of == bench.Gap {
 		e.How.At = 1
@@ -431,7 +444,7 @@ func curveOf(t *telling, e *bench.Entry) error {
 // doneWords lists what can be done, and makes readings stale.
 func doneWords() []word {
 	row := func(name, help, example string, of bench.Subject, values func(*telling, *bench.Entry) error) word {
-		return word{name: "did " + name, class: classField, form: "did " + name + ": ...", help: "what was done: " + help, example: example, tell: func(t *telling) error {
+		return word{name: "did " + name, class: classField, form: example, help: "what was done: " + help, example: example, tell: func(t *telling) error {
 			e := bench.Entry{Mood: bench.Did, Of: of}
 			for _, p := range t.how {
 				on, err := t.doneTo(p)
@@ -480,7 +493,7 @@ func inWords(t *telling, e *bench.Entry) (err error) {
 
 // movedSaddle reads which way a saddle went, and how far.
 //
-//	Moved = ( "back" | "forward" ) length .
+//	Moved = ( "back" | "forward" ) ( length | number [ blanks ] ( "turns" | "turn" ) ) .
 func movedSaddle(t *telling, e *bench.Entry) error {
 	groups, _ := t.record.Groups()
 	if err := oneSaddle(t, e.On, groups); err != nil {
@@ -491,7 +504,7 @@ func movedSaddle(t *telling, e *bench.Entry) error {
 		return syntax(t.line, t.at, "back or forward and a length, as in "+t.word.example, "")
 	}
 	from := len(way) + blanks(t.body[len(way):])
-	l, err := t.lengthAt(from)
+	l, err := t.lengthOrTurns(from)
 	if err != nil {
 		return err
 	}
@@ -503,6 +516,21 @@ func movedSaddle(t *telling, e *bench.Entry) error {
 		e.By = -l
 	}
 	return nil
+}
+
+// lengthOrTurns reads a length, or turns of the saddle screw, from a byte of the
+// body on.
+func (t *telling) lengthOrTurns(from int) (units.Length, error) {
+	x, u, n, err := units.Scan(t.body[from:])
+	if err != nil || u.Kind != units.KindTurns || n != len(t.body)-from {
+		return t.lengthAt(from)
+	}
+	if t.record.SaddleScrew == 0 {
+		return 0, faultf(t.at+from, "got turns of a saddle screw not told, want that first, as in saddle screw: M3")
+	}
+	l := t.record.SaddleScrew.Travel(units.Turns(x))
+	t.shown = t.body + ", " + t.view.length(l)
+	return l, nil
 }
 
 // oneSaddle refuses strings that are not all those of one saddle.

@@ -368,7 +368,8 @@ func (s *Session) rounded(l, band units.Length) string {
 	}
 	digits := 3
 	if band > 0 {
-		digits = min(3, max(0, int(-math.Floor(math.Log10(band.Inches())))))
+		// One digit more than the band's first: a tenth of an inch is far too coarse.
+		digits = min(3, max(0, 1+int(-math.Floor(math.Log10(band.Inches())))))
 	}
 	return fixed(l.Inches(), digits) + "in"
 }

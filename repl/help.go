@@ -23,7 +23,7 @@ func actHelp(s *Session, p *parser) (Answer, error) {
 	var lines []string
 	for c := range classNames {
 		if w := s.words.get(asked, class(c)); w != nil {
-			lines = append(lines, w.form, "  "+w.help, "  as in  "+w.example)
+			lines = append(lines, s.helpWord(w)...)
 		}
 	}
 	for i, name := range classNames {
@@ -50,8 +50,17 @@ func (s *Session) helpStart(asked string) []string {
 	var lines []string
 	for _, w := range s.words.list {
 		if strings.HasPrefix(w.name, asked+" ") || strings.HasSuffix(w.name, " "+asked) {
-			lines = append(lines, w.form, "  "+w.help, "  as in  "+w.example)
+			lines = append(lines, s.helpWord(&w)...)
 		}
+	}
+	return lines
+}
+
+// helpWord explains one word.
+func (s *Session) helpWord(w *word) []string {
+	lines := []string{w.form, "  " + w.help}
+	if w.form != w.example {
+		lines = append(lines, "  as in  "+w.example)
 	}
 	return lines
 }

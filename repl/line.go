@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"example.org/saddlepoint/units"
 )
 
 // MostLine is the longest line that is read, in bytes.
@@ -95,6 +97,14 @@ func wordLen(s string) int {
 		n++
 	}
 	return n
+}
+
+// unitNamed returns the unit that a word alone is.
+func unitNamed(word string) (units.Unit, bool) {
+	// Not behind a whole number, which a fraction would continue.
+	const before = "1.0 "
+	_, u, n, err := units.Scan(before + word)
+	return u, err == nil && n == len(before)+len(word) && u.Kind != units.KindNumber
 }
 
 // piece is a part of a line and where it stands.

@@ -67,7 +67,11 @@ func (s *Session) meansHeights(on []int) []string {
 		if !touches([]int{h.String}, on) || math.IsNaN(float64(h.AtSaddle)) {
 			continue
 		}
-		out = append(out, fmt.Sprintf("string %d: %s wanted, so %smm at the saddle", h.String, plainLength(h.Wanted, 2, "mm"), signed(float64(h.AtSaddle), 2)))
+		change := signed(float64(h.AtSaddle), 2) + "mm"
+		if s.view.inches {
+			change = signed(h.AtSaddle.Inches(), 3) + "in"
+		}
+		out = append(out, fmt.Sprintf("string %d: %s wanted, so %s at the saddle", h.String, s.both("", "", h.Wanted, 2, 3)[0].text, change))
 	}
 	return out
 }

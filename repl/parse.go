@@ -157,7 +157,7 @@ func (p *parser) operand() (*node, error) {
 		return p.quantity()
 	case 'A' <= c && c <= 'G':
 		return p.note()
-	case c == 'M':
+	case c == 'M' && p.pos+1 < len(p.line) && isDigit(p.line[p.pos+1]):
 		return p.metric()
 	case isLetter(c):
 		return p.word()

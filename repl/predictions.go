@@ -115,12 +115,12 @@ func reportSaddles(s *Session) (*report, error) {
 	for _, p := range rows {
 		stagger := make([]string, len(p.Stagger))
 		for i, g := range p.Stagger {
-			stagger[i] = signed(float64(g), 1)
+			stagger[i] = strings.TrimSuffix(strings.TrimSuffix(s.rounded(g, 0.5), "mm"), "in")
 		}
 		row := []cell{{key: "saddle", val: p.Saddle}, {"saddle", bench.Group(p.Strings), "strings", p.Strings}}
 		row = append(row, s.both("setback", "setback", p.Setback, 1, 2)...)
 		row = append(row,
-			cell{"stagger mm", strings.Join(stagger, " "), "stagger_mm", eachKnown(p.Stagger)},
+			cell{"stagger " + s.view.symbols(units.KindLength)[0], strings.Join(stagger, " "), "stagger_mm", eachKnown(p.Stagger)},
 			cell{key: "angle_deg", val: known(p.Angle)},
 			cell{"worst", signed(float64(p.Worst), 1) + "c", "worst_cents", known(p.Worst)},
 			cell{"rms", fixed(float64(p.RMS), 1) + "c", "rms_cents", known(p.RMS)},
@@ -129,7 +129,7 @@ func reportSaddles(s *Session) (*report, error) {
 	}
 	r.notes = []string{
 		"a start, predicted before any reading: how far behind the scale line; set it, tune, read cents and ask moves",
-		"stagger is how much further back each string's break point should stand than the first's",
+		"stagger is how much further back each string's break point should stand than the first's; rms is how far out the notes are on the whole",
 	}
 	for _, a := range assumed {
 		r.notes = append(r.notes, "assumed: "+a)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -31,10 +32,15 @@ type cell struct {
 
 // known makes NaN and infinities null for JSON.
 func known[T ~float64](x T) any {
-	if f := float64(x); !math.IsNaN(f) && !math.IsInf(f, 0) {
+	const rounding = 1e-12 // what is left of a difference that is 0
+	switch f := float64(x); {
+	case math.IsNaN(f) || math.IsInf(f, 0):
+		return nil
+	case math.Abs(f) < rounding:
+		return 0.0
+	default:
 		return f
 	}
-	return nil
 }
 
 // write prints the report as text.
@@ -43,8 +49,10 @@ func (r *report) write(w io.Writer) error {
 	for _, line := range table(r.rows) {
 		fmt.Fprintln(&b, line)
 	}
-	for _, line := range append(r.lines, r.notes...) {
-		fmt.Fprintln(&b, line)
+	for _, line := range append(slices.Clone(r.lines), r.notes...) {
+		for _, part := range fold(line) {
+			fmt.Fprintln(&b, part)
+		}
 	}
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return err
@@ -63,6 +71,36 @@ func (r *report) write(w io.Writer) error {
 		}
 	}
 	return nil
+}
+
+// width is how wide the words of reports run.
+const width = 80
+
+// fold parts a line of words at blanks so that it keeps within width, what is
+// carried over set in by two more than the line was.
+func fold(line string) []string {
+	var out []string
+	hang := strings.Repeat(" ", blanks(line)+2)
+	for utf8.RuneCountInString(line) > width {
+		cut := strings.LastIndexByte(line[:byteAt(line, width+1)], ' ')
+		if cut <= len(hang) {
+			break
+		}
+		out = append(out, line[:cut])
+		line = hang + line[cut+1:]
+	}
+	return append(out, line)
+}
+
+// byteAt is where character n of s begins.
+func byteAt(s string, n int) int {
+	for i := range s {
+		if n == 0 {
+			return i
+		}
+		n--
+	}
+	return len(s)
 }
 
 // table lays rows out in columns, two blanks apart: words flush left, numbers

@@ -120,12 +120,12 @@ func reportHeights(s *Session) (*report, error) {
 	stale := false
 	for _, h := range rows {
 		stale = stale || h.Stale
-		row := []cell{whole("string", "string", h.String), whole("fret", "fret", h.Fret)}
+		row := []cell{whole("string", "string", h.String), {key: "fret", val: h.Fret}}
 		row = append(row, s.both("wanted", "wanted", h.Wanted, 2, 3)...)
 		row = append(row, s.both("read", "read", h.Read, 2, 3)[0])
 		row = append(row, s.both("at saddle", "saddle_change", h.AtSaddle, 2, 3)...)
 		row = append(row, turnCells(h, s.record.ScrewGap != 0)...)
-		row = append(row, cell{"leaves", s.view.stackText(h), "leaves_mm", stackList(h)})
+		row = append(row, cell{"leaves " + s.view.symbols(units.KindLength)[0], s.view.stackText(h), "leaves_mm", stackList(h)})
 		if h.Stale {
 			row = append(row, cell{key: "stale", val: true})
 		}
@@ -136,7 +136,12 @@ func reportHeights(s *Session) (*report, error) {
 }
 
 func heightNotes(rows []bench.HeightRow, stale bool) []string {
-	notes := []string{"heights run from the fret's crown to the underside of the string; + is up, and screws turned so raise"}
+	notes := []string{fmt.Sprintf("heights run from the crown of fret %d to the underside of the string; + is up", rows[0].Fret)}
+	if rows[0].TwoScrew {
+		notes = append(notes, "treble and bass are turns of the saddle's two height screws; + raises")
+	} else {
+		notes = append(notes, "turns are of the height screw; + raises")
+	}
 	if stale {
 		notes = append(notes, "a height read before something was done counts no more: read it again")
 	}
@@ -153,7 +158,7 @@ func turnCells(h bench.HeightRow, two bool) []cell {
 	if !two {
 		return []cell{turnCell("turns", "turns", h.Treble)}
 	}
-	return []cell{turnCell("treble screw", "turns_treble", h.Treble), turnCell("bass screw", "turns_bass", h.Bass)}
+	return []cell{turnCell("treble", "turns_treble", h.Treble), turnCell("bass", "turns_bass", h.Bass)}
 }
 
 func turnCell(head, key string, n units.Turns) cell {
@@ -178,9 +183,9 @@ func (w view) stackText(h bench.HeightRow) string {
 	}
 	parts := make([]string, len(h.Stack.Leaves))
 	for i, l := range h.Stack.Leaves {
-		parts[i] = plainLength(l, 2, "mm")
+		parts[i] = fixed(float64(l), 2)
 		if w.inches {
-			parts[i] = plainLength(l, 3, "in")
+			parts[i] = fixed(l.Inches(), 3)
 		}
 	}
 	return strings.Join(parts, " + ")
@@ -221,7 +226,7 @@ func reportMoves(s *Session) (*report, error) {
 		r.rows = append(r.rows, row)
 	}
 	tuner, assumed := s.record.TunerError()
-	r.notes = append(s.moveReasons(rows), fmt.Sprintf("bands are for a tuner good to %v%s", tuner, map[bool]string{true: ", assumed"}[assumed]))
+	r.notes = append(s.moveReasons(rows), fmt.Sprintf("give or take: for a tuner good to %v%s", tuner, map[bool]string{true: ", assumed"}[assumed]))
 	return r, nil
 }
 
@@ -316,7 +321,7 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 			out = append(out, name+": "+line)
 		}
 		if len(m.Unread) > 0 {
-			out = append(out, fmt.Sprintf("%s: nothing that stands was read on string %s", name, strings.ReplaceAll(bench.Group(m.Unread), "+", " ")))
+			out = append(out, fmt.Sprintf("%s: string %s not read yet", name, strings.ReplaceAll(bench.Group(m.Unread), "+", " ")))
 		}
 	}
 	if short {
@@ -346,14 +351,14 @@ func (s *Session) staggerText(m bench.MoveRow) string {
 		if g < 0 {
 			way, g = "forward", -g
 		}
-		parts = append(parts, fmt.Sprintf("string %d stood %s further %s", m.Strings[i], s.rounded(g, m.Band), way))
+		parts = append(parts, fmt.Sprintf("string %d should stand %s further %s", m.Strings[i], s.rounded(g, m.Band), way))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	line := "what is left would go if " + strings.Join(parts, " and ") + fmt.Sprintf(" than string %d", m.Strings[0])
+	line := "to clear what is left, " + strings.Join(parts, " and ") + fmt.Sprintf(" than string %d", m.Strings[0])
 	if !math.IsNaN(float64(m.Angle)) {
-		line += fmt.Sprintf(", the saddle's top at %s degrees", fixed(math.Abs(float64(m.Angle)), 0))
+		line += fmt.Sprintf(": its top cut at %s degrees", fixed(math.Abs(float64(m.Angle)), 0))
 	}
 	return line
 }

@@ -177,6 +177,9 @@ func (s *Session) ask() (Answer, error) {
 		r, err := w.report(s)
 		return Answer{report: r}, faultAt(at, err)
 	}
+	if lines := s.toldOf(strings.Join(strings.Fields(s.line), " ")); lines != nil {
+		return Answer{text: lines}, nil
+	}
 	if lacksColon(first) {
 		return Answer{}, syntax(s.line, p.pos, "a colon after what is told, as in read cents 12: +5 +3", "")
 	}
@@ -186,6 +189,21 @@ func (s *Session) ask() (Answer, error) {
 	p.pos = at
 	v, err := s.value(p)
 	return s.answer(v, ""), err
+}
+
+// toldOf returns the last line that told a field, for one who types its name
+// alone; nil where that is no field told.
+func (s *Session) toldOf(name string) []string {
+	if s.words.get(name, classField) == nil {
+		return nil
+	}
+	for i := len(s.journal.lines) - 1; i >= 0; i-- {
+		line := strings.TrimSpace(cutComment(s.journal.lines[i].text))
+		if head := headLen(line); s.journal.lines[i].told && head > 0 && strings.HasPrefix(strings.Join(strings.Fields(line[:head]), " ")+" ", name+" ") {
+			return []string{line}
+		}
+	}
+	return nil
 }
 
 // lacksColon reports whether a line that begins with a word must be telling.

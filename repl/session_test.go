@@ -41,9 +41,11 @@ func Example() {
 	// 1+2     +1.5mm back         -         0.5mm              -  +2.0c -2.0c
 	// 3       -1.1mm forward      -         0.5mm              -  0.0c
 	// back is away from the nut: longer, lowers the fretted note against the open one
-	// forward is towards the nut: shorter, raises the fretted note against the open one
-	// saddle 1+2: what is left would go if string 2 stood 1.5mm further forward than string 1
-	// bands are for a tuner good to 1c, assumed
+	// forward is towards the nut: shorter, raises the fretted note against the open
+	//   one
+	// saddle 1+2: to clear what is left, string 2 should stand 1.5mm further forward
+	//   than string 1
+	// give or take: for a tuner good to 1c, assumed
 	// 320.000mm   # 12.5984in; 320.000mm on to the scale line
 }
 
@@ -57,7 +59,7 @@ func TestBatchErrors(t *testing.T) {
 		{"powers", strings.Repeat("2^", 1e4) + "1", "-:1:202: got more than 100 brackets or signs in one another, want fewer"},
 		{"calls", strings.Repeat("hz(", 1e4), "-:1:303: got more than 100 brackets or signs in one another, want fewer"},
 		{"zero bytes", strings.Repeat("\x00", 100), `-:1:1: got the control character '\x00', want text`},
-		{"zeros", "0\n0\nscale: 0\n", "-:3:9: got nothing, want a unit of length: mm, cm, m, in, thou, 64ths (such as 0mm)"},
+		{"zeros", "0\n0\nscale: 0\n", `-:3:9: got "0", want a unit of length: mm, cm, m, in, thou, 64ths (such as 0mm)`},
 		{"no text", "name: \xff\xfe", "-:1:7: got bytes that are no UTF-8, want text"},
 		{"empty", "", "-:1:1: got nothing told or asked, want a record or a question"},
 		{"blank", "\n \t\n# nothing\n", "-:1:1: got nothing told or asked, want a record or a question"},
@@ -277,7 +279,7 @@ func TestComplete(t *testing.T) {
 		{"2mm + fre", 9, 6, []string{"fret("}},
 		{"ri", 2, 0, []string{"rise"}},
 		{"fret(12, ri", 11, 9, []string{"rise"}},
-		{"3 tu", 4, 2, []string{"turns", "turns("}},
+		{"3 tu", 4, 2, []string{"turns"}},
 		{"fret", 2, 0, []string{"frets", "fret("}},
 		{"read re", 7, 5, []string{"relief"}},
 		{"read cents 12 from h", 20, 19, []string{"harmonic", "held"}},

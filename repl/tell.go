@@ -158,7 +158,7 @@ func (t *telling) lengthAt(from int) (units.Length, error) {
 	if err != nil {
 		return 0, faultAt(t.at+from, err)
 	}
-	t.shown = t.body[:from] + l.String()
+	t.shown = t.body[:from] + t.view.told(l)
 	return l, nil
 }
 
@@ -187,6 +187,19 @@ type item struct {
 	dot  bool
 }
 
+// number is the item's number as typed, or the sum of several, ready for its
+// unit to follow.
+func (it item) number() string {
+	s := strings.TrimSuffix(it.text, it.unit.Symbol)
+	if !isNumber(strings.TrimLeft(s, "+-")) || strings.Contains(s, "/") {
+		s = strconv.FormatFloat(it.x, 'g', 12, 64)
+	}
+	if it.unit.Symbol != "" && isDigit(it.unit.Symbol[0]) {
+		s += " "
+	}
+	return s
+}
+
 // items reads a list of values parted by blanks.
 //
 //	Item = "." | [ sign ] part { "+" part } [ [ blanks ] unit ] .
@@ -194,13 +207,16 @@ type item struct {
 func (t *telling) items() ([]item, error) {
 	var out []item
 	for _, p := range pieces(t.body, t.at) {
-		if _, u, n, err := units.Scan("1 " + p.text); err == nil && n == len(p.text)+2 && u.Kind != units.KindNumber {
+		if u, ok := unitNamed(p.text); ok {
 			// A unit that stands alone belongs to the value before it.
 			if len(out) == 0 || out[len(out)-1].unit.Symbol != "" {
 				return nil, syntax(t.line, p.at, "a value before the unit", "")
 			}
 			out[len(out)-1].unit = u
 			continue
+		}
+		if err := noCommas(t.line, p); err != nil {
+			return nil, err
 		}
 		if p.text == "." {
 			out = append(out, item{piece: p, dot: true})
@@ -211,7 +227,9 @@ func (t *telling) items() ([]item, error) {
 			return nil, err
 		}
 		if len(out) > 0 && isDigits(out[len(out)-1].text) && out[len(out)-1].unit.Symbol == "" && strings.Contains(p.text, "/") {
-			return nil, syntax(t.line, out[len(out)-1].at, "no mixed fractions in a list", "write decimals, or 64ths")
+			whole := out[len(out)-1]
+			return nil, &fault{whole.at, true, gotWant(units.Quote(whole.text+" "+p.text), "no mixed fraction in a list",
+				"write "+strconv.FormatFloat(whole.x+x, 'g', 8, 64)+u.Symbol)}
 		}
 		out = append(out, item{piece: p, x: x, unit: u})
 	}
@@ -253,6 +271,15 @@ func (t *telling) amount(p piece) (x float64, unit units.Unit, err error) {
 		}
 		s = s[1:]
 	}
+}
+
+// noCommas refuses a comma between values.
+func noCommas(line string, p piece) error {
+	i := strings.IndexByte(p.text, ',')
+	if i < 0 {
+		return nil
+	}
+	return syntax(line, p.at+i, "a blank between values", units.CommaHint(p.text))
 }
 
 // spread applies the rule of lists: every value has its unit, or only the last
@@ -333,8 +360,8 @@ func gather[T ~float64](t *telling, list []item) ([]T, error) {
 		if err != nil {
 			return nil, faultf(it.at, "%w", bare(err))
 		}
-		out[i], shown[i] = T(x), strconv.FormatFloat(it.x, 'g', 12, 64)+it.unit.Symbol
-		if it.unit.Kind == units.KindCents && x > 0 {
+		out[i], shown[i] = T(x), it.number()+it.unit.Symbol
+		if it.unit.Kind == units.KindCents && x > 0 && shown[i][0] != '+' {
 			shown[i] = "+" + shown[i]
 		}
 	}
@@ -369,7 +396,7 @@ func (t *telling) notNegative(ls []units.Length, err error) ([]units.Length, err
 func (t *telling) joined() []piece {
 	var out []piece
 	for _, p := range pieces(t.body, t.at) {
-		if _, u, n, err := units.Scan("1 " + p.text); err == nil && n == len(p.text)+2 && u.Kind != units.KindNumber && len(out) > 0 {
+		if _, ok := unitNamed(p.text); ok && len(out) > 0 {
 			out[len(out)-1].text += p.text
 			continue
 		}
@@ -383,6 +410,9 @@ func (t *telling) gauges() ([]tension.String, error) {
 	var out []tension.String
 	var shown []string
 	for _, p := range t.joined() {
+		if err := noCommas(t.line, p); err != nil && !strings.HasSuffix(p.text, ")") {
+			return nil, err
+		}
 		s, err := tension.ParseString(p.text)
 		if err != nil {
 			if _, _, n, serr := units.Scan(p.text); serr == nil && n == len(p.text) && isNumber(p.text) {
@@ -406,6 +436,9 @@ func (t *telling) tones() ([]bench.Tone, error) {
 	var out []bench.Tone
 	var shown []string
 	for _, p := range t.joined() {
+		if err := noCommas(t.line, p); err != nil {
+			return nil, err
+		}
 		var tone bench.Tone
 		var err error
 		if isDigit(p.text[0]) || p.text[0] == '.' {
@@ -431,6 +464,9 @@ func (t *telling) tones() ([]bench.Tone, error) {
 func (t *telling) groups() ([][]int, error) {
 	var out [][]int
 	for _, p := range pieces(t.body, t.at) {
+		if err := noCommas(t.line, p); err != nil {
+			return nil, err
+		}
 		g, err := group(t.line, p)
 		if err != nil {
 			return nil, err

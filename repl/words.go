@@ -78,7 +78,7 @@ func (v *vocabulary) taken(name string) bool {
 			return true
 		}
 	}
-	if _, u, _, err := units.Scan("1 " + name); err == nil && u.Kind != units.KindNumber {
+	if _, ok := unitNamed(name); ok {
 		return true // an alias of a unit
 	}
 	_, ref := refNumber(name)
@@ -111,6 +111,7 @@ func (v *vocabulary) near(name string, among ...class) string {
 // nearest returns the one of names that lies nearest to name, at one slip of a
 // letter, or two in a long name; none where two are as near.
 func nearest(name string, names []string) string {
+	name = strings.ToLower(name)
 	most := 1
 	if len(name) > 5 {
 		most = 2

@@ -135,7 +135,7 @@ func (r *Record) checkSaddles() error {
 	}
 	for s := 1; s <= r.Count(); s++ {
 		if !on[s] {
-			return fmt.Errorf("got no saddle for string %d, want every string on one", s)
+			return fmt.Errorf("got no saddle for string %d, want every string on one, as in 1+2 3+4", s)
 		}
 	}
 	if len(on) > r.Count() {

@@ -74,7 +74,7 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.Saddles[0][0] = -3 }, "got string -3 on a saddle, want 1 to 100"},
 		{func(r *bench.Record) { r.Saddles[0][0] = 101 }, "got string 101 on a saddle, want 1 to 100"},
 		{func(r *bench.Record) { r.Saddles[0][0] = 2 }, "got string 2 on two saddles or twice on one, want it once"},
-		{func(r *bench.Record) { r.Saddles[2][1] = 7 }, "got no saddle for string 6, want every string on one"},
+		{func(r *bench.Record) { r.Saddles[2][1] = 7 }, "got no saddle for string 6, want every string on one, as in 1+2 3+4"},
 		{func(r *bench.Record) { r.Saddles = append(r.Saddles, []int{7}) }, "got 7 strings on saddles, want 6"},
 
 		{func(r *bench.Record) { r.Travel = [2]units.Length{8, 8} }, "got travel from 8mm to 8mm, want the smallest reading first"},

@@ -14,15 +14,15 @@ import (
 type MoveRow struct {
 	Saddle   int // from 1, from the treble edge
 	Strings  []int
-	Move     units.Length // of its middle, back positive: to the best place, or to the limit of the travel before it
-	Slant    units.Angle  // how far to turn a saddle that slants, its treble end back positive
-	Band     units.Length // plus or minus, from the tuner's error in every reading
-	Within   units.Length // the move that the tuner's error amounts to: a smaller one is not worth making
-	Pairs    []How        // the pairs of frets that it was reckoned from, each once
-	Turns    units.Turns  // of the saddle screw, over the distance; which way it turns is for the eye
-	Calliper units.Length // what the saddle's place must read after the move
-	Past     units.Length // how far the best place lies beyond the saddle's travel; 0 within it
-	Left     []units.Cents
+	Move     units.Length   // of its middle, back positive: to the best place, or to the limit of the travel before it
+	Slant    units.Angle    // how far to turn a saddle that slants, its treble end back positive
+	Band     units.Length   // plus or minus, from the tuner's error in every reading
+	Within   units.Length   // the move that the tuner's error amounts to: a smaller one is not worth making
+	Pairs    []How          // the pairs of frets that it was reckoned from, each once
+	Turns    units.Turns    // of the saddle screw, over the distance; which way it turns is for the eye
+	Calliper units.Length   // what the saddle's place must read after the move
+	Past     units.Length   // how far the best place lies beyond the saddle's travel; 0 within it
+	Left     []units.Cents  // one a string: after the move, or as read where it is not worth making
 	Stagger  []units.Length // how much further back each string's break point should stand than the first's
 	Angle    units.Angle    // of the saddle top that gives two strings their stagger
 	Slopes   []float64      // how much of the textbook's change each string has shown; NaN where it showed none yet
@@ -100,8 +100,23 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 			m.Stagger[j] = rest.Stagger
 		}
 	}
+	if m.Inside() {
+		m.stay(notes)
+	}
 	r.hardware(&m)
 	return m, nil
+}
+
+// stay makes what is left what was read: the move is not worth making.
+func (m *MoveRow) stay(notes []intonation.Note) {
+	for j, s := range m.Strings {
+		m.Left[j] = units.Cents(math.NaN())
+		for _, n := range notes {
+			if c := n.Cents * units.Cents(m.slope(j)); n.String == s && !(math.Abs(float64(c)) <= math.Abs(float64(m.Left[j]))) {
+				m.Left[j] = c
+			}
+		}
+	}
 }
 
 // slope is how much of the textbook's change a string of the saddle shows.
@@ -171,9 +186,13 @@ func (r *Record) hardware(m *MoveRow) {
 	if !ok {
 		return
 	}
-	m.Calliper = at + m.Move
-	if from == FromTail {
+	switch {
+	case m.Inside():
+		m.Calliper = at
+	case from == FromTail:
 		m.Calliper = at - m.Move
+	default:
+		m.Calliper = at + m.Move
 	}
 }
 

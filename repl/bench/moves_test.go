@@ -102,11 +102,15 @@ func TestMoveAlone(t *testing.T) {
 		if row.setback != 0 {
 			calliper = at + mm(p.move())
 		}
+		left := []units.Cents{0}
+		if math.Abs(p.move()) <= band(tuner, p)/math.Sqrt2 { // it stays as it is
+			calliper, left[0] = at, units.Cents(row.cents)
+		}
 		got := ok(r.MoveRows())(t)
 		diff(t, fmt.Sprint(row), []bench.MoveRow{{
 			Saddle: 1, Strings: []int{1}, Move: mm(p.move()), Band: mm(band(tuner, p)), Within: mm(band(tuner, p) / math.Sqrt2), Pairs: []bench.How{how},
 			Slant: units.Angle(nan), Slopes: []float64{nan}, Turns: units.Turns(math.Abs(p.move()) / pitch), Calliper: calliper,
-			Left: []units.Cents{0}, Stagger: []units.Length{0}, Angle: units.Angle(nan),
+			Left: left, Stagger: []units.Length{0}, Angle: units.Angle(nan),
 		}}, got)
 		if inside := math.Abs(p.move()) <= band(tuner, p)/math.Sqrt2; got[0].Inside() != inside || !got[0].Known() {
 			t.Errorf("%v: got inside %v and known %v, want %v and true", row, got[0].Inside(), got[0].Known(), inside)
@@ -136,15 +140,6 @@ func TestMoveShared(t *testing.T) {
 	all := []pair{at(-1), low, at(2), at(4)}
 	three := together(all...)
 	third := together(at(-1), low)
-	left := func(ps ...pair) units.Cents {
-		worst := 0.0
-		for _, p := range ps {
-			if x := p.after(three); math.Abs(x) > math.Abs(worst) {
-				worst = x
-			}
-		}
-		return units.Cents(worst)
-	}
 	lowPair := bench.How{Low: 2, At: 14}
 	noTurns, noAngle := units.Turns(nan), units.Angle(nan)
 	diff(t, "three saddles", []bench.MoveRow{
@@ -154,8 +149,8 @@ func TestMoveShared(t *testing.T) {
 			// The strings cross the saddles 10 mm apart; the first listed is nearer the bass.
 			Angle: units.Angle(math.Atan(stagger/-10) * 180 / math.Pi), Unsteady: []int{2}}, // it read 9, and then 5
 		{Saddle: 2, Strings: []int{3, 5, 4}, Move: mm(three), Band: mm(band(1, all...)), Within: mm(band(1, all...) / math.Sqrt2), Pairs: []bench.How{at12, lowPair},
-			Slant: noAngle, Slopes: []float64{nan, nan, nan}, Turns: noTurns, Calliper: mm(12.1 - three), Angle: noAngle,
-			Left:    []units.Cents{left(at(-1), low), left(at(2)), left(at(4))},
+			Slant: noAngle, Slopes: []float64{nan, nan, nan}, Turns: noTurns, Calliper: 12.1, Angle: noAngle,
+			Left:    []units.Cents{-3, 2, 4}, // the move is not worth making
 			Stagger: []units.Length{0, mm(at(2).move() - third), mm(at(4).move() - third)}},
 		{Saddle: 3, Strings: []int{6}, Move: unread, Band: unread, Within: unread, Slant: noAngle, Slopes: []float64{nan}, Turns: noTurns, Calliper: unread, Angle: noAngle,
 			Left: []units.Cents{silent}, Stagger: []units.Length{unread}, Unread: []int{6}},

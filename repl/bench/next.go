@@ -62,7 +62,7 @@ func doubtLater(steps []Step) {
 			return slices.Contains(s.Stale, basis[step.Of]) && overlaps(s.On, step.On)
 		}
 		if j := slices.IndexFunc(steps[:i], voids); j >= 0 {
-			steps[i].Why += fmt.Sprintf("; step %d voids this reading: take it again first", j+1)
+			steps[i].Why += fmt.Sprintf("; step %d will spoil this reading: read it again first", j+1)
 		}
 	}
 }
@@ -251,12 +251,16 @@ func (r *Record) nextHeights() []Step {
 		return stuck(Action, err)
 	}
 	steps := reads.steps(Action, "")
+	caution := CautionHeights
+	if r.HeightScrew != 0 {
+		caution = "" // screws can be turned back
+	}
 	if len(off) > 0 {
 		steps = append(steps, Step{
 			Do:      "set the heights of " + stringList(off) + " at the saddle",
 			Why:     "more than 0.05mm from what is wanted",
 			Stale:   r.voidedBy(Height),
-			Caution: CautionHeights,
+			Caution: caution,
 			Of:      Height,
 			On:      off,
 		})

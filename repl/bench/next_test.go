@@ -31,7 +31,7 @@ func steps(r *bench.Record) []string {
 
 func TestNext(t *testing.T) {
 	silent := units.Cents(nan)
-	again := "; step 1 voids this reading: take it again first"
+	again := "; step 1 will spoil this reading: read it again first"
 	heights := func(ls ...units.Length) bench.Entry { return read(bench.Action, at12, ls...) }
 	for _, row := range []struct {
 		what string
@@ -59,7 +59,7 @@ func TestNext(t *testing.T) {
 			// Cents read at fret 2 are lost with the slot.
 			"lower the nut slots of string 6, stopping early | the gap at the first fret is more than 0.05mm over what is wanted | gap action cents",
 			"move saddle 3+4 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string" + again + " | cents",
-			"move saddle 5+6 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string; step 2 voids this reading: take it again first | cents",
+			"move saddle 5+6 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string; step 2 will spoil this reading: read it again first | cents",
 		}},
 		{"what is to be read rests on nothing", []bench.Entry{
 			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.10), want(bench.Action, at12, 1.5), heard(at12, 0, 0, 0, 0, 0, 0),
