@@ -44,6 +44,7 @@ func fieldWords() []word {
 		row("A4", "the frequency that notes are reckoned from; 440Hz until told", "A4: 440Hz", tellA4),
 		row("saddles", "the strings on each saddle", "saddles: 1+2 3+4 5+6", func(t *telling) (err error) { t.record.Saddles, err = t.groups(); return }),
 		row("stagger", "how much further back than its saddle each string breaks already: machined, filed or angled", "stagger: . 0.8 . 0.5 . 1.0 mm", func(t *telling) (err error) { t.record.Staggers, err = t.lengths(); return }),
+		row("weight", "how much each string counts where one is to be favoured or forgiven; a dot counts as 1", "weight: 1 1 1 1 2 .5", tellWeight),
 		row("slant", "whether a saddle's ends move on their own, so that it may stand aslant: free or fixed", "slant: fixed", tellSlant),
 		row("saddle screw", "thread that moves a saddle back and forward", "saddle screw: M3", func(t *telling) (err error) { t.record.SaddleScrew, err = t.thread(); return }),
 		row("height screw", "thread that raises a saddle", "height screw: 40tpi", func(t *telling) (err error) { t.record.HeightScrew, err = t.thread(); return }),
@@ -114,6 +115,28 @@ func tellSpread(t *telling) error {
 		t.record.NutSpread, t.record.SaddleSpread = ls[0], ls[1]
 	}
 	return err
+}
+
+func tellWeight(t *telling) error {
+	list, err := t.items()
+	if err != nil {
+		return err
+	}
+	weights := make([]float64, len(list))
+	for i, it := range list {
+		switch {
+		case it.unit.Symbol != "":
+			return syntax(t.line, it.at, "a number with no unit", "")
+		case it.dot:
+			weights[i] = nan
+		case !(it.x > 0):
+			return faultf(it.at, "got %s, want more than 0", units.Quote(it.text))
+		default:
+			weights[i] = it.x
+		}
+	}
+	t.record.Weights, t.shown = weights, t.body
+	return nil
 }
 
 func tellSlant(t *telling) error {
@@ -245,9 +268,9 @@ func subjects() []subject {
 		{"action", bench.Action, all, partFret | partString, partFret, "FRET: LENGTHS",
 			"heights of the strings over the crown of a fret", map[bench.Mood]string{
 				bench.Want: "want action 12: 1.5mm 1.9mm", bench.Was: "was action 12: 2.0 2.0 2.1 2.1 2.2 2.3 mm", bench.Read: "read action 12: 1.8 1.9 1.9 2.0 1.00+1.10 2.2 mm"}, lengthsOf},
-		{"cents", bench.Cents, []bench.Mood{bench.Was, bench.Read}, partFret | partLow | partString, partFret, "FRET from FRET: CENTS",
+		{"cents", bench.Cents, all, partFret | partLow | partString, partFret, "FRET from FRET: CENTS",
 			"how sharp a fret sounds against the open string, another fret or the harmonic", map[bench.Mood]string{
-				bench.Was: "was cents 12: +8 +6 +9 +2 +4 +7", bench.Read: "read cents 12: +5 +3 +9 -1 +2 +4"}, centsOf},
+				bench.Want: "want cents 12: 0 0 0 0 0 +1", bench.Was: "was cents 12: +8 +6 +9 +2 +4 +7", bench.Read: "read cents 12: +5 +3 +9 -1 +2 +4"}, centsOf},
 		{"saddle", bench.Saddle, []bench.Mood{bench.Was, bench.Read}, partDatum, partDatum, "from tail: LENGTHS, or from nut: LENGTHS",
 			"place of each saddle from a datum", map[bench.Mood]string{
 				bench.Was: "was saddle from tail: 12.9 13.6 14.1 mm", bench.Read: "read saddle from tail: 12.9 13.6 14.1 mm"}, placesOf},
@@ -410,6 +433,9 @@ func lengthsOf(t *telling, e *bench.Entry) (err error) {
 
 func centsOf(t *telling, e *bench.Entry) (err error) {
 	e.Cents, err = t.cents()
+	if e.Mood == bench.Want {
+		return err // one for all, or one a string
+	}
 	each(e, len(e.Cents), t.record.Count())
 	return err
 }

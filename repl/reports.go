@@ -220,6 +220,7 @@ func reportMoves(s *Session) (*report, error) {
 			cell{key: "stagger_mm", val: eachKnown(m.Stagger)},
 			cell{key: "angle_deg", val: known(m.Angle)},
 			cell{key: "slant_deg", val: known(m.Slant)},
+			cell{key: "ends_mm", val: eachKnown(m.Ends[:])},
 			cell{key: "past_mm", val: known(m.Past)},
 			cell{key: "slope", val: eachKnown(m.Slopes)},
 		)
@@ -307,7 +308,8 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 			if m.Slant < 0 {
 				way = "forward"
 			}
-			out = append(out, fmt.Sprintf("%s: turn it by %s degrees, its treble end %s; the move is that of its middle", name, fixed(turned, 1), way))
+			out = append(out, fmt.Sprintf("%s: turn it by %s degrees, its treble end %s: the place of string %d goes %s, that of string %d %s", name, fixed(turned, 1), way,
+				m.Strings[0], s.backWords(m.Ends[0], m.Band), m.Strings[len(m.Strings)-1], s.backWords(m.Ends[1], m.Band)))
 		}
 		for i, slope := range m.Slopes {
 			if math.Abs(slope-1) > 0.03 {
@@ -334,6 +336,14 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 		out = append([]string{"back is away from the nut: longer, lowers the fretted note against the open one"}, out...)
 	}
 	return out
+}
+
+// backWords says a move of one place in words.
+func (s *Session) backWords(by, band units.Length) string {
+	if by < 0 {
+		return "forward " + s.rounded(-by, band)
+	}
+	return "back " + s.rounded(by, band)
 }
 
 // staggerText says what stagger would clear what a shared saddle leaves, where

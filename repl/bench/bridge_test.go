@@ -43,6 +43,24 @@ func TestSlant(t *testing.T) {
 	}
 }
 
+// A string may be wanted a little off, and one may count more than another.
+func TestWantedAndWeighed(t *testing.T) {
+	wanted := bench.Entry{Mood: bench.Want, Of: bench.Cents, How: at12, Cents: []units.Cents{0, 2, 0, 0, 0, 0}}
+	r := six(t, heard(at12, 6, 9, 0, 0, 0, 0), wanted)
+	m := ok(r.MoveRows())(t)[0]
+	best := together(pairAt(640, 0, 0, 12, 6), pairAt(640, 0, 0, 12, 7))
+	diff(t, "move", mm(best), m.Move)
+	diff(t, "left", []units.Cents{units.Cents(pairAt(640, 0, 0, 12, 6).after(best)), units.Cents(pairAt(640, 0, 0, 12, 7).after(best))}, m.Left)
+
+	// Counting three times as much, string 2 keeps a third of what string 1 does.
+	r = six(t, heard(at12, 6, 9, 0, 0, 0, 0))
+	r.Weights = []float64{1, 3, nan, nan, nan, nan}
+	m = ok(r.MoveRows())(t)[0]
+	if one, two := float64(m.Left[0]), float64(m.Left[1]); math.Abs(one+3*two) > 1e-6 || math.Abs(one+2.25) > 0.01 {
+		t.Errorf("got %v and %v left, want -2.25 and a third of it", one, two)
+	}
+}
+
 // An existing stagger changes what it ought to be, and with it the setback that
 // each string was read at.
 func TestStaggers(t *testing.T) {

@@ -90,7 +90,7 @@ func (r *Record) checkStated() error {
 		one  bool // one value may stand for all
 	}{
 		{"cores", len(r.Cores), false}, {"unit weights", len(r.UnitWeights), false},
-		{"staggers", len(r.Staggers), false}, {"after-lengths", len(r.AfterLengths), true}, {"heights at the nut", len(r.NutHeights), true},
+		{"staggers", len(r.Staggers), false}, {"weights", len(r.Weights), false}, {"after-lengths", len(r.AfterLengths), true}, {"heights at the nut", len(r.NutHeights), true},
 	} {
 		if list.n != 0 && n != 0 && list.n != n && !(list.one && list.n == 1) {
 			return fmt.Errorf("got %d %s, want one for each of %s", list.n, list.what, plural(n, "string"))
@@ -99,6 +99,11 @@ func (r *Record) checkStated() error {
 	if err := cmp.Or(stated("core", r.Cores), stated("unit weight", r.UnitWeights), stated("after-length", r.AfterLengths),
 		stated("height at the nut", r.NutHeights)); err != nil {
 		return err
+	}
+	for i, w := range r.Weights {
+		if w != 0 && !positive(w) && !math.IsNaN(w) {
+			return fmt.Errorf("got a weight of %v for string %d, want more than 0", w, i+1)
+		}
 	}
 	_, err := r.set()
 	return err
@@ -190,7 +195,7 @@ func (r *Record) CheckEntry(e Entry) error {
 func (e Entry) tellable() bool {
 	switch e.Mood {
 	case Want:
-		return e.Of == Relief || e.Of == Gap || e.Of == Action || e.Of == Curve
+		return e.Of == Relief || e.Of == Gap || e.Of == Action || e.Of == Cents || e.Of == Curve
 	case Was:
 		return e.Of <= Saddle || e.Of == Strings
 	case Read:
@@ -317,7 +322,7 @@ func (r *Record) checkWanted(of Subject, n int) error {
 	case of == Action:
 		return fmt.Errorf("got %d wanted heights, want treble and bass, or one for each of %s", n, plural(count, "string"))
 	}
-	return fmt.Errorf("got %d wanted gaps, want one for all, or one for each of %s", n, plural(count, "string"))
+	return fmt.Errorf("got %d wanted values of %v, want one for all, or one for each of %s", n, of, plural(count, "string"))
 }
 
 // plural writes a number of things.

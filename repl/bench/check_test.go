@@ -91,7 +91,7 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.Radius = []units.Length{254, fret.Flat} }, "got radii of 254mm and +Infmm, want both flat or neither"},
 		{func(r *bench.Record) { r.Radius[1], r.SaddleSpread = 254, 1000 }, "got a board radius of 254mm, want more than 500mm, half the spread of its strings there"},
 
-		{add(entry(bench.Want, bench.Cents)), "got want cents, want what can be told so"},
+		{add(entry(bench.Want, bench.Saddle)), "got want saddle, want what can be told so"},
 		{add(entry(bench.Was, bench.Rod)), "got was rod, want what can be told so"},
 		{add(entry(bench.Read, bench.Strings)), "got read strings, want what can be told so"},
 		{add(entry(bench.Did, bench.Relief)), "got did relief, want what can be told so"},
@@ -131,7 +131,7 @@ func TestCheck(t *testing.T) {
 		{add(read(bench.Relief, relief1to14, 1, 2)), "got 2 values of relief, want one"},
 		{add(want(bench.Action, at12)), "got no action, want a value"},
 		{add(want(bench.Action, at12, 1, 2, 3)), "got 3 wanted heights, want treble and bass, or one for each of 6 strings"},
-		{add(want(bench.Gap, gapHeld, 1, 2)), "got 2 wanted gaps, want one for all, or one for each of 6 strings"},
+		{add(want(bench.Gap, gapHeld, 1, 2)), "got 2 wanted values of gap, want one for all, or one for each of 6 strings"},
 		{add(want(bench.Gap, gapHeld, 1), want(bench.Gap, gapHeld, 1, 2, 3, 4, 5, 6), want(bench.Action, at12, 1, 2)), ""},
 		{func(r *bench.Record) { *r = bench.Record{}; add(want(bench.Action, at12, 1, 2, 3))(r) }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
 		{add(on(want(bench.Action, at12, 1, 2), 1, 2, 3)), "got 2 values, want 3"},

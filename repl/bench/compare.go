@@ -34,7 +34,7 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 			continue
 		}
 		for _, note := range notes {
-			now.add(note.String, note.Cents)
+			now.add(note.String, note.Cents-note.Target)
 		}
 		s := r.saddle(m.Saddle, m.Strings)
 		s.Slants = s.Slants && len(m.Unread) < len(m.Strings)-1

@@ -14,20 +14,21 @@ import (
 type MoveRow struct {
 	Saddle   int // from 1, from the treble edge
 	Strings  []int
-	Move     units.Length   // of its middle, back positive: to the best place, or to the limit of the travel before it
-	Slant    units.Angle    // how far to turn a saddle that slants, its treble end back positive
-	Band     units.Length   // plus or minus, from the tuner's error in every reading
-	Within   units.Length   // the move that the tuner's error amounts to: a smaller one is not worth making
-	Pairs    []How          // the pairs of frets that it was reckoned from, each once
-	Turns    units.Turns    // of the saddle screw, over the distance; which way it turns is for the eye
-	Calliper units.Length   // what the saddle's place must read after the move
-	Past     units.Length   // how far the best place lies beyond the saddle's travel; 0 within it
-	Left     []units.Cents  // one a string: after the move, or as read where it is not worth making
-	Stagger  []units.Length // how much further back each string's break point should stand than the first's
-	Angle    units.Angle    // of the saddle top that gives two strings their stagger
-	Slopes   []float64      // how much of the textbook's change each string has shown; NaN where it showed none yet
-	Unread   []int          // strings with no reading that still stands
-	Unsteady []int          // strings with readings of one setting that differ by more than the tuner's error
+	Move     units.Length    // of its middle, back positive: to the best place, or to the limit of the travel before it
+	Slant    units.Angle     // how far to turn a saddle that slants, its treble end back positive
+	Ends     [2]units.Length // and how far back the places of its outer strings go then, treble and bass; NaN where it does not slant
+	Band     units.Length    // plus or minus, from the tuner's error in every reading
+	Within   units.Length    // the move that the tuner's error amounts to: a smaller one is not worth making
+	Pairs    []How           // the pairs of frets that it was reckoned from, each once
+	Turns    units.Turns     // of the saddle screw, over the distance; which way it turns is for the eye
+	Calliper units.Length    // what the saddle's place must read after the move
+	Past     units.Length    // how far the best place lies beyond the saddle's travel; 0 within it
+	Left     []units.Cents   // one a string, less what is wanted: after the move, or as read where it is not worth making
+	Stagger  []units.Length  // how much further back each string's break point should stand than the first's
+	Angle    units.Angle     // of the saddle top that gives two strings their stagger
+	Slopes   []float64       // how much of the textbook's change each string has shown; NaN where it showed none yet
+	Unread   []int           // strings with no reading that still stands
+	Unsteady []int           // strings with readings of one setting that differ by more than the tuner's error
 }
 
 // Known reports whether there is a reading to move by.
@@ -65,7 +66,7 @@ func (r *Record) MoveRows() ([]MoveRow, error) {
 func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	nan := math.NaN()
 	m := MoveRow{Saddle: saddle, Strings: group, Move: units.Length(nan), Band: units.Length(nan), Within: units.Length(nan),
-		Slant: units.Angle(nan), Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
+		Slant: units.Angle(nan), Ends: [2]units.Length{units.Length(nan), units.Length(nan)}, Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
 	for range group {
 		m.Left = append(m.Left, units.Cents(nan))
 		m.Stagger = append(m.Stagger, units.Length(nan))
@@ -86,6 +87,7 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	m.Move, m.Past = best.Move, max(best.Short, -best.Short)
 	if s.Slants {
 		m.Slant = best.Slant
+		m.Ends = [2]units.Length{best.Rests[0].Move, best.Rests[len(best.Rests)-1].Move}
 	}
 	if m.Band, err = r.band(s, notes, d); err != nil {
 		return m, err
@@ -112,7 +114,7 @@ func (m *MoveRow) stay(notes []intonation.Note) {
 	for j, s := range m.Strings {
 		m.Left[j] = units.Cents(math.NaN())
 		for _, n := range notes {
-			if c := n.Cents * units.Cents(m.slope(j)); n.String == s && !(math.Abs(float64(c)) <= math.Abs(float64(m.Left[j]))) {
+			if c := (n.Cents - n.Target) * units.Cents(m.slope(j)); n.String == s && !(math.Abs(float64(c)) <= math.Abs(float64(m.Left[j]))) {
 				m.Left[j] = c
 			}
 		}
@@ -250,6 +252,10 @@ func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 			}
 			note := intonation.Note{Reading: intonation.Reading{String: s, Low: x.How.Low, High: x.How.At, Setback: setback}}
 			note.Cents = units.Cents(x.Value / m.slope(j))
+			note.Target = r.target(s, x.How) / units.Cents(m.slope(j))
+			if s <= len(r.Weights) && r.Weights[s-1] > 0 {
+				note.Weight = r.Weights[s-1]
+			}
 			out = append(out, note)
 			if !slices.Contains(m.Pairs, x.How) {
 				m.Pairs = append(m.Pairs, x.How)
@@ -260,6 +266,23 @@ func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 		}
 	}
 	return out, nil
+}
+
+// target is what a string should read at a pair of frets: what is wanted, or 0.
+func (r *Record) target(s int, how How) units.Cents {
+	for i := len(r.Entries) - 1; i >= 0; i-- {
+		e := r.Entries[i]
+		if e.Mood != Want || e.Of != Cents || e.How != how || len(e.On) > 0 && !slices.Contains(e.On, s) {
+			continue
+		}
+		if len(e.Cents) == 1 {
+			return e.Cents[0]
+		}
+		if v := e.value(s); !math.IsNaN(v) {
+			return units.Cents(v)
+		}
+	}
+	return 0
 }
 
 // history is what a string's rounds at a pair of frets have shown.

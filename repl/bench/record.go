@@ -51,6 +51,7 @@ type Record struct {
 	A4           units.Frequency
 	Saddles      [][]int        // the strings on each saddle
 	Staggers     []units.Length // how much further back than its saddle each string breaks already; NaN or 0 for none
+	Weights      []float64      // how much each string counts on its saddle; NaN or 0 for 1
 	Slants       bool           // saddles stand aslant as they are set: their ends move on their own
 	SaddleScrew  units.Thread   // moves a saddle back and forward
 	HeightScrew  units.Thread
