@@ -165,6 +165,9 @@ func numeric(s string) bool {
 		return true
 	}
 	s = strings.TrimLeft(s, "+-")
+	if whole, part, ok := strings.Cut(s, " "); ok && isDigits(whole) && strings.Contains(part, "/") {
+		return true // turns in eighths
+	}
 	return s != "" && (isDigit(s[0]) || s[0] == '.') && !strings.ContainsAny(s, " +")
 }
 

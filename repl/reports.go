@@ -165,7 +165,15 @@ func turnCell(head, key string, n units.Turns) cell {
 	if math.IsNaN(float64(n)) {
 		return cell{head, "-", key, nil}
 	}
-	return cell{head, signed(float64(n), 2), key, float64(n)}
+	text := eighths(float64(n))
+	switch {
+	case text == "0":
+	case n > 0:
+		text = "+" + text
+	default:
+		text = "-" + text
+	}
+	return cell{head, text, key, float64(n)}
 }
 
 // signed prints a number with its sign, none on a zero.
@@ -267,7 +275,23 @@ func turnsText(m bench.MoveRow) string {
 	if !m.Known() || m.Inside() || math.IsNaN(float64(m.Turns)) {
 		return "-"
 	}
-	return fixed(float64(m.Turns), 1)
+	return eighths(float64(m.Turns))
+}
+
+// eighths writes turns of a screw as the bench counts them: 5 5/8, or 1/4.
+func eighths(turns float64) string {
+	n := int(math.Round(math.Abs(turns) * 8))
+	whole, part, of := n/8, n%8, 8
+	for part != 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	switch {
+	case part == 0:
+		return fmt.Sprint(whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", part, of)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, part, of)
 }
 
 func (s *Session) bandText(m bench.MoveRow) string {
@@ -318,6 +342,11 @@ func (s *Session) moveReasons(rows []bench.MoveRow) []string {
 		}
 		if len(m.Unsteady) > 0 {
 			out = append(out, fmt.Sprintf("%s: string %s read differently at one setting: suspect the string or the finger", name, strings.ReplaceAll(bench.Group(m.Unsteady), "+", " ")))
+		}
+		for i, c := range m.Wanted {
+			if c != 0 {
+				out = append(out, fmt.Sprintf("%s: string %d is wanted at %sc: tuned that much the other way open, its fretted notes come right, and its open note is out by it", name, m.Strings[i], signed(float64(c), 1)))
+			}
 		}
 		if line := s.staggerText(m); line != "" {
 			out = append(out, name+": "+line)

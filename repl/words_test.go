@@ -50,3 +50,11 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+func TestEighths(t *testing.T) {
+	for turns, want := range map[float64]string{0: "0", 0.05: "0", 0.07: "1/8", 0.25: "1/4", -0.5: "1/2", 0.96: "1", 1: "1", 5.6: "5 5/8", -12.25: "12 1/4"} {
+		if got := eighths(turns); got != want {
+			t.Errorf("%v: got %s, want %s", turns, got, want)
+		}
+	}
+}

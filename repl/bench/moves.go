@@ -27,6 +27,7 @@ type MoveRow struct {
 	Stagger  []units.Length  // how much further back each string's break point should stand than the first's
 	Angle    units.Angle     // of the saddle top that gives two strings their stagger
 	Slopes   []float64       // how much of the textbook's change each string has shown; NaN where it showed none yet
+	Wanted   []units.Cents   // what each string should read; 0 where nothing is wanted
 	Unread   []int           // strings with no reading that still stands
 	Unsteady []int           // strings with readings of one setting that differ by more than the tuner's error
 }
@@ -71,6 +72,7 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 		m.Left = append(m.Left, units.Cents(nan))
 		m.Stagger = append(m.Stagger, units.Length(nan))
 		m.Slopes = append(m.Slopes, nan)
+		m.Wanted = append(m.Wanted, 0)
 	}
 	notes, err := r.standing(&m)
 	if err != nil || len(notes) == 0 {
@@ -252,7 +254,8 @@ func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 			}
 			note := intonation.Note{Reading: intonation.Reading{String: s, Low: x.How.Low, High: x.How.At, Setback: setback}}
 			note.Cents = units.Cents(x.Value / m.slope(j))
-			note.Target = r.target(s, x.How) / units.Cents(m.slope(j))
+			m.Wanted[j] = r.target(s, x.How)
+			note.Target = m.Wanted[j] / units.Cents(m.slope(j))
 			if s <= len(r.Weights) && r.Weights[s-1] > 0 {
 				note.Weight = r.Weights[s-1]
 			}

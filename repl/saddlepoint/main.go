@@ -22,6 +22,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"github.com/chzyer/readline"
+
 	"example.org/saddlepoint/repl"
 )
 
@@ -104,7 +106,7 @@ func session(form repl.Form) (err error) {
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "no history:", err)
 	}
-	ed, err := newEditor(editorOptions{Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, HistoryFile: history, Complete: s.Complete})
+	ed, err := newEditor(editorOptions{Stdin: readline.Stdin, Stdout: readline.Stdout, Stderr: readline.Stderr, HistoryFile: history, Complete: s.Complete})
 	if err != nil {
 		return err
 	}
