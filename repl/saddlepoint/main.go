@@ -116,7 +116,8 @@ func session(form repl.Form) (err error) {
 		}
 	}()
 	if form == repl.Words {
-		fmt.Println(`Tell the record with a colon, as in scale: 648mm; ask without, as in fret(12) or moves.
+		fmt.Println(`Tell with a colon: scale: 648mm, strings: 10p 13p 17p 26w 36w 46w.
+Ask without: fret(12), tension(s1), moves, next.
 help lists the words; Tab completes them; Ctrl-D leaves.`)
 	}
 	for warned := false; ; {
