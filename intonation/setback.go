@@ -1,6 +1,7 @@
 package intonation
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -25,7 +26,7 @@ type Placed struct {
 }
 
 // ErrNoPlace says that no setback within reach does what was asked.
-var ErrNoPlace = fmt.Errorf("got no place for the break points within %v of the scale line and short of the frets", reach)
+var ErrNoPlace = errors.New("got no place for the break points within 60mm of the scale line and short of the frets")
 
 // reach is how far from the scale line a setback is looked for.
 const reach = 60 * units.Millimetre

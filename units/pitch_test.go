@@ -258,10 +258,10 @@ func TestNoteErrors(t *testing.T) {
 	for _, row := range []struct{ in, want string }{
 		{"E4 +7c", `"E4 +7c": at byte 2: got " +7c", want cents with their sign, such as +7c`},
 		{"E47c", `"E47c": at byte 3: got "c", want cents with their sign, such as +7c`},
-		{"E4+7", `"E4+7": at byte 4: got nothing, want a unit of number of cents: c (such as +7c)`},
+		{"E4+7", `"E4+7": at byte 4: got nothing, want a unit of cents: c (such as +7c)`},
 		{"E4++7c", `"E4++7c": at byte 3: got "+7c", want a number`},
 		{"E4+7mm", `"E4+7mm": at byte 3: got a length, want a number of cents in c`},
-		{"E4+7c5", `"E4+7c5": at byte 4: got "c5", want a unit of number of cents: c`},
+		{"E4+7c5", `"E4+7c5": at byte 4: got "c5", want a unit of cents: c`},
 		{"E4+NaNc", `"E4+NaNc": at byte 3: got "NaNc", want a number`},
 	} {
 		p, err := units.ParsePitch(row.in)

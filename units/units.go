@@ -76,7 +76,7 @@ func parse[T ~float64](s string, k Kind) (T, error) {
 	end := at + n
 	switch {
 	case u.Kind == KindNumber:
-		return 0, &ParseError{s, end, Quote(s[end:]), "a unit of " + k.String() + ": " + symbols(k), missingUnit(s, end, k)}
+		return 0, &ParseError{s, end, Quote(s[end:]), "a unit of " + strings.TrimPrefix(k.String(), "number of ") + ": " + symbols(k), missingUnit(s, end, k)}
 	case u.Kind != k:
 		return 0, &ParseError{s, at, u.Kind.withArticle(), k.withArticle() + " in " + symbols(k), ""}
 	case end != len(s):
