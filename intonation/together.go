@@ -19,10 +19,15 @@ type Together struct {
 // LeastWorstTogether places one saddle under several strings of the model, where
 // they stand now set aside, so that the note furthest out on any of them is as
 // small as can be. Every note falls as the saddle goes back, so that place is the
-// one where the sharpest and the flattest are equally far out: a single root.
-func (m *Model) LeastWorstTogether(strs []int) (Together, error) {
+// one where the sharpest and the flattest are equally far out: a single root. A
+// stagger is how much further back than the saddle each string breaks; none means
+// 0.
+func (m *Model) LeastWorstTogether(strs []int, stagger ...units.Length) (Together, error) {
 	if len(strs) == 0 {
 		return Together{}, fmt.Errorf("got no strings, want one at least")
+	}
+	if len(stagger) != 0 && len(stagger) != len(strs) {
+		return Together{}, fmt.Errorf("got %d staggers, want %d, one a string", len(stagger), len(strs))
 	}
 	n := m.neck
 	n.Courses = nil
@@ -39,6 +44,9 @@ func (m *Model) LeastWorstTogether(strs []int) (Together, error) {
 	at := func(setback float64) error {
 		for i := range n.Courses {
 			n.Courses[i].Setback = units.Length(setback)
+			if len(stagger) != 0 {
+				n.Courses[i].Setback += stagger[i]
+			}
 		}
 		placed, err := NewModel(n)
 		if err == nil {

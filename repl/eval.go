@@ -34,7 +34,8 @@ func (s *Session) eval(n *node) (value, error) {
 		return value{}, err
 	}
 	v, err := combine(n, a.measured(), b.measured())
-	if err == nil && (v.x-v.x != 0 || v.pitch.Off-v.pitch.Off != 0) {
+	a4, _ := s.record.Concert()
+	if f := float64(v.pitch.Frequency(a4)); err == nil && (v.x-v.x != 0 || !(f > 0 && f <= math.MaxFloat64)) {
 		err = faultf(n.at, "got a result too large to hold, want smaller numbers")
 	}
 	return v, err
@@ -239,7 +240,8 @@ func (s *Session) callFunction(n *node) (value, error) {
 		return value{}, err
 	}
 	v, err := f.eval(c)
-	if err == nil && math.IsNaN(v.x) {
+	flat := math.IsInf(v.x, 1) && n.word == "radius"
+	if err == nil && v.x-v.x != 0 && !flat {
 		err = fmt.Errorf("got no value for these arguments, want others")
 	}
 	return v, faultAt(n.at, err)

@@ -205,9 +205,15 @@ func (c *call) string(i int) (tension.String, []string, error) {
 	s := a.val.string
 	if a.val.kind == kindRef {
 		n := int(a.val.x)
-		set := c.session.record.Strings
-		if n < 1 || n > len(set) {
+		r := &c.session.record
+		set, err := r.Set()
+		switch {
+		case err != nil:
+			return s, nil, err
+		case n < 1 || n > len(set):
 			return s, nil, faultf(a.at, "got s%d, want one of the %d strings that the record has gauges of", n, len(set))
+		case r.Weighed(n):
+			return set[n-1], []string{"unit weight as stated"}, nil
 		}
 		s = set[n-1]
 	}
@@ -344,7 +350,7 @@ func (s *Session) moveNotes(by, band units.Length, fret int, tuner units.Cents, 
 		told += ", assumed"
 	}
 	give := "give or take " + s.rounded(band, band) + " with " + told
-	if math.Abs(float64(by)) <= float64(band) {
+	if math.Abs(float64(by)) <= float64(band)/math.Sqrt2 { // the tuner's error, as moves has it
 		return []string{"inside what the tuner can tell: leave it", give}
 	}
 	return []string{direction(by, fret), s.rounded(max(by, -by), band) + ", " + give}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -19,6 +20,8 @@ type journal struct {
 	told  int
 	file  string // where it was last loaded from or saved to
 	dirty bool   // something was told since
+
+	before *journal // of the record that this one replaced, for undo
 }
 
 type journalLine struct {
@@ -39,7 +42,8 @@ func (j *journal) add(line string, told bool) {
 // before anything told are its heading, and stay.
 func (j *journal) restart() {
 	if j.told > 0 {
-		j.lines, j.told, j.file = nil, 0, ""
+		old := *j
+		*j = journal{dirty: old.dirty, before: &old}
 	}
 }
 
@@ -83,19 +87,19 @@ func (s *Session) undo() (string, error) {
 		return "", errors.New("got nothing told, want a line to take back")
 	}
 	dropped := s.journal.lines[last].text
+	lines, file, before := slices.Delete(slices.Clone(s.journal.lines), last, last+1), s.journal.file, s.journal.before
+	if s.journal.told == 1 && before != nil { // the line that started afresh
+		lines, file, before = before.lines, before.file, before.before
+	}
 	fresh := New()
-	for i, line := range s.journal.lines {
-		if i == last {
-			continue
-		}
+	for _, line := range lines {
 		if _, _, err := fresh.read(context.Background(), line.text); err != nil {
 			return "", fmt.Errorf("got a record that does not hold without that line: %w", err)
 		}
 	}
 	s.record, s.view = fresh.record, fresh.view
-	file := s.journal.file
 	s.journal = fresh.journal
-	s.journal.file, s.journal.dirty = file, true
+	s.journal.file, s.journal.before, s.journal.dirty = file, before, true
 	return dropped, nil
 }
 

@@ -203,7 +203,11 @@ func stackList(h bench.HeightRow) any {
 	if len(h.Stack.Leaves) == 0 {
 		return nil
 	}
-	return h.Stack.Leaves
+	out := make([]any, len(h.Stack.Leaves))
+	for i, l := range h.Stack.Leaves {
+		out[i] = known(l) // a Length writes itself as text
+	}
+	return out
 }
 
 func reportMoves(s *Session) (*report, error) {

@@ -194,7 +194,7 @@ func (s *Session) ask() (Answer, error) {
 // toldOf returns the last line that told a field, for one who types its name
 // alone; nil where that is no field told.
 func (s *Session) toldOf(name string) []string {
-	if s.words.get(name, classField) == nil {
+	if s.words.get(name, classField) == nil || name == "A4" { // which alone is a pitch
 		return nil
 	}
 	for i := len(s.journal.lines) - 1; i >= 0; i-- {

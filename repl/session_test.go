@@ -160,7 +160,8 @@ func TestAnswersTypeBackIn(t *testing.T) {
 		s := repl.New()
 		loadRecord(t, s, heron)
 		for _, line := range append([]string{show}, inputs(t)...) {
-			if strings.HasPrefix(line, "show") && line != show || strings.HasPrefix(line, "digits") && line != show || strings.HasPrefix(line, "record") {
+			if strings.HasPrefix(line, "show") && line != show || strings.HasPrefix(line, "digits") && line != show || strings.HasPrefix(line, "record") ||
+				line == "undo" || line == "M3-M3" { // the one answers with a line, the other with a thread, always in mm
 				continue
 			}
 			text, isValue := valueOf(s, line)

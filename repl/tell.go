@@ -266,7 +266,7 @@ func (t *telling) amount(p piece) (x float64, unit units.Unit, err error) {
 		if s == "" {
 			return sign * x, unit, nil
 		}
-		if s[0] != '+' {
+		if s[0] != '+' || p.text[0] == '+' || p.text[0] == '-' {
 			return 0, unit, syntax(t.line, at+n, "a unit, or a blank before the next value", units.CommaHint(p.text))
 		}
 		s = s[1:]

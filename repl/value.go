@@ -214,7 +214,9 @@ func (w view) also(v value, a4 units.Frequency) []string {
 	case kindPitch:
 		out = append(out, w.in(float64(v.pitch.Frequency(a4)), "Hz"))
 	case units.KindFrequency:
-		out = append(out, w.pitch(units.Nearest(units.Frequency(v.x), a4)))
+		if v.x > 0 {
+			out = append(out, w.pitch(units.Nearest(units.Frequency(v.x), a4)))
+		}
 	case kindString:
 		// What the text does not show.
 		symbols := w.symbols(units.KindLength)
@@ -225,7 +227,7 @@ func (w view) also(v value, a4 units.Frequency) []string {
 	case kindStack:
 		out = append(out, w.miss(v.stack))
 	default:
-		if s := w.symbols(v.kind); len(s) > 1 && v.x-v.x == 0 {
+		if s := w.symbols(v.kind); len(s) > 1 && v.x-v.x == 0 && (v.kind != units.KindThread || v.x != 0) {
 			for _, symbol := range s[1:] {
 				out = append(out, w.in(v.x, symbol))
 			}

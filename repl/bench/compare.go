@@ -34,7 +34,7 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 			continue
 		}
 		for _, note := range notes {
-			now.add(note.String, note.Cents-note.Target)
+			now.add(note.String, m.shows(note.String, note.Cents-note.Target))
 		}
 		s := r.saddle(m.Saddle, m.Strings)
 		s.Slants = s.Slants && len(m.Unread) < len(m.Strings)-1
@@ -43,9 +43,9 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 			return nil, err
 		}
 		for i, left := range set.Left {
-			best.add(notes[i].String, left)
+			best.add(notes[i].String, m.shows(notes[i].String, left))
 		}
-		if err := r.alone(own, notes); err != nil {
+		if err := r.alone(own, &m, notes); err != nil {
 			return nil, err
 		}
 	}
@@ -56,7 +56,7 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 }
 
 // alone adds what every string's notes become with a saddle of its own.
-func (r *Record) alone(t *tally, notes []intonation.Note) error {
+func (r *Record) alone(t *tally, m *MoveRow, notes []intonation.Note) error {
 	for s := 1; s <= r.Count(); s++ {
 		var mine []intonation.Note
 		for _, n := range notes {
@@ -72,7 +72,7 @@ func (r *Record) alone(t *tally, notes []intonation.Note) error {
 			return err
 		}
 		for _, left := range set.Left {
-			t.add(s, left)
+			t.add(s, m.shows(s, left))
 		}
 	}
 	return nil

@@ -105,7 +105,9 @@ func (r *Record) wishes(of Subject) ([]wish, error) {
 			if len(e.On) > 0 {
 				s = e.On[i]
 			}
-			out[s-1] = wish{e.How, v, true}
+			if s <= len(out) {
+				out[s-1] = wish{e.How, v, true}
+			}
 		}
 	}
 	return out, nil

@@ -38,7 +38,14 @@ func (m MoveRow) Known() bool { return !math.IsNaN(float64(m.Move)) }
 // Inside reports whether the best move is within the tuner's error: nothing to
 // do.
 func (m MoveRow) Inside() bool {
-	return math.Abs(float64(m.Move)) <= float64(m.Within) && m.Past == 0 && (m.Slant == 0 || math.IsNaN(float64(m.Slant)))
+	far := max(m.Move, -m.Move)
+	if m.Slant != 0 && !math.IsNaN(float64(m.Slant)) {
+		far = max(m.Ends[0], -m.Ends[0], m.Ends[1], -m.Ends[1])
+	}
+	if m.Past > 0 {
+		return far < m.Band/20 // at its limit already: the move would print as 0
+	}
+	return far <= m.Within
 }
 
 // MoveRows returns the move for every saddle from the readings that stand.
@@ -131,6 +138,11 @@ func (m MoveRow) slope(j int) float64 {
 	return m.Slopes[j]
 }
 
+// shows is what a tuner reads on a string of the saddle where the textbook has c.
+func (m MoveRow) shows(s int, c units.Cents) units.Cents {
+	return c * units.Cents(m.slope(slices.Index(m.Strings, s)))
+}
+
 // saddle is a saddle of the record, and how far it can go.
 func (r *Record) saddle(saddle int, group []int) intonation.Saddle {
 	s := intonation.Saddle{Slants: r.Slants && len(group) > 1}
@@ -200,16 +212,27 @@ func (r *Record) hardware(m *MoveRow) {
 	}
 }
 
-// place returns where a saddle stands now: its newest reading, carried on by
-// what it was moved since.
+// place returns where a saddle stands now, from the datum that it was read from
+// last: that reading, carried on by what it was moved since.
 func (r *Record) place(saddle int) (at units.Length, from Datum, ok bool) {
+	for _, e := range r.Entries {
+		if e.Mood == Read && e.Of == Saddle && !math.IsNaN(e.value(saddle)) {
+			from = e.How.From
+		}
+	}
+	at, ok = r.placeFrom(saddle, from)
+	return at, from, ok
+}
+
+// placeFrom returns where a saddle stands now from one datum.
+func (r *Record) placeFrom(saddle int, from Datum) (at units.Length, ok bool) {
 	groups, _ := r.Groups()
 	for _, e := range r.Entries {
 		switch {
 		case e.Of != Saddle:
-		case e.Mood == Read:
+		case e.Mood == Read && e.How.From == from:
 			if v := e.value(saddle); !math.IsNaN(v) {
-				at, from, ok = units.Length(v), e.How.From, true
+				at, ok = units.Length(v), true
 			}
 		case e.Mood == Did && overlaps(e.On, groups[saddle-1]):
 			if from == FromTail {
@@ -219,7 +242,7 @@ func (r *Record) place(saddle int) (at units.Length, from Datum, ok bool) {
 			}
 		}
 	}
-	return at, from, ok
+	return at, ok
 }
 
 // overlaps reports whether what was done to some strings, none meaning all, was

@@ -301,6 +301,9 @@ func (r *Record) nextCents() []Step {
 		for _, s := range m.Unread {
 			r.readCents(&reads, s)
 		}
+		if m.Known() && m.Inside() && m.Past > 0 {
+			moves = append(moves, Step{Do: fmt.Sprintf("saddle %s stands at its limit: it needs another way, as moves lists", Group(m.Strings)), Why: m.why(), Of: Saddle, On: m.Strings})
+		}
 		if m.Known() && !m.Inside() {
 			moves = append(moves, Step{
 				Do:      fmt.Sprintf("move saddle %s %s, retune, read again", Group(m.Strings), m.Amount()),

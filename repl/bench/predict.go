@@ -32,8 +32,8 @@ type Prediction struct {
 	Known   []bool                   // the string's saddle is known to stand where the model has it
 }
 
-// set returns the strings with what was stated of them put in.
-func (r *Record) set() ([]tension.String, error) {
+// Set returns the strings with what was stated of them put in.
+func (r *Record) Set() ([]tension.String, error) {
 	out := append([]tension.String(nil), r.Strings...)
 	for i := range out {
 		if i < len(r.Cores) && r.Cores[i] > 0 {
@@ -46,15 +46,15 @@ func (r *Record) set() ([]tension.String, error) {
 			}
 			out[i] = s
 		}
-		if i < len(r.UnitWeights) && r.UnitWeights[i] > 0 {
+		if r.Weighed(i + 1) {
 			out[i].UnitWeight = r.UnitWeights[i]
 		}
 	}
 	return out, nil
 }
 
-// weighed reports whether a string's unit weight was stated.
-func (r *Record) weighed(i int) bool { return i < len(r.UnitWeights) && r.UnitWeights[i] > 0 }
+// Weighed reports whether the unit weight of string s, from 1, was stated.
+func (r *Record) Weighed(s int) bool { return s <= len(r.UnitWeights) && r.UnitWeights[s-1] > 0 }
 
 // each returns the value told for a string of a list that has one for all or one
 // each, and whether there is one.
@@ -78,7 +78,8 @@ func (r *Record) relief() (action.Relief, bool) {
 	found := false
 	for _, s := range r.newest(Relief, 0) {
 		a, b, at := s.How.Held[0], s.How.Held[1], s.How.At
-		if b == 0 || s.Stale || !(a < at && at < b) {
+		// Beyond the bow the neck is straight, and a reading there says nothing of it.
+		if b == 0 || s.Stale || !(a < at && at < b) || at >= bowEnd || a >= bowEnd-2 {
 			continue
 		}
 		x := func(f int) units.Length { return d.From(r.Scale, f) }
@@ -137,15 +138,18 @@ func (r *Record) Predict() (*Prediction, error) {
 	if p.Model, err = intonation.NewModel(neck); err != nil {
 		return nil, err
 	}
-	for i := range neck.Courses {
-		if p.Known[i] {
+	groups, _ := r.Groups()
+	for i, group := range groups {
+		if p.Known[group[0]-1] {
 			continue
 		}
-		start, err := p.Model.LeastSquares(i+1, intonation.Aim{})
+		start, err := p.Model.LeastWorstTogether(group, r.staggers(group)...)
 		if err != nil {
-			return nil, fmt.Errorf("string %d: %w", i+1, err)
+			return nil, fmt.Errorf("saddle %d: %w", i+1, err)
 		}
-		neck.Courses[i].Setback = start.Setback
+		for _, s := range group {
+			neck.Courses[s-1].Setback = start.Setback + r.stagger(s)
+		}
 	}
 	if p.Model, err = intonation.NewModel(neck); err != nil {
 		return nil, err
@@ -193,7 +197,7 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 		c.NutHeight = slot
 		c.Rise = units.Length(float64(y-slot-bow.Drop(x)) / neck.Division.Share(fret))
 		setback, known := r.Setback(r.saddleOf(i + 1))
-		c.Setback = setback
+		c.Setback = setback + r.stagger(i+1)
 		p.Known = append(p.Known, known)
 		neck.Courses = append(neck.Courses, c)
 	}
@@ -201,6 +205,22 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 		p.Assumed = append(p.Assumed, fmt.Sprintf("strings %v over the plane of the frets at the nut", AssumedNutHeight))
 	}
 	return neck, p, nil
+}
+
+// stagger is how much further back than its saddle a string breaks already.
+func (r *Record) stagger(s int) units.Length {
+	if s <= len(r.Staggers) && r.Staggers[s-1] == r.Staggers[s-1] {
+		return r.Staggers[s-1]
+	}
+	return 0
+}
+
+func (r *Record) staggers(group []int) []units.Length {
+	out := make([]units.Length, len(group))
+	for i, s := range group {
+		out[i] = r.stagger(s)
+	}
+	return out
 }
 
 // saddleOf returns the saddle that carries a string, from 1.
@@ -268,7 +288,7 @@ func (r *Record) PlaceRows() ([]PlaceRow, []string, error) {
 	groups, _ := r.Groups()
 	var rows []PlaceRow
 	for i, group := range groups {
-		best, err := p.Model.LeastWorstTogether(group)
+		best, err := p.Model.LeastWorstTogether(group, r.staggers(group)...)
 		if err != nil {
 			return nil, nil, fmt.Errorf("saddle %d: %w", i+1, err)
 		}

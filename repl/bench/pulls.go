@@ -61,13 +61,13 @@ func (r *Record) PullRows() ([]PullRow, error) {
 	case r.Scale == 0:
 		return nil, noScale
 	}
-	set, err := r.set()
+	set, err := r.Set()
 	if err != nil {
 		return nil, err
 	}
 	rows := r.pulls(set)
 	for i := range rows {
-		rows[i].Weighed = r.weighed(i)
+		rows[i].Weighed = r.Weighed(i + 1)
 	}
 	return rows, nil
 }

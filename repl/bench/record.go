@@ -392,8 +392,7 @@ func (e Entry) count() int {
 func put(list []Sample, s Sample) []Sample {
 	for i := range list {
 		if list[i].How == s.How {
-			list[i] = s
-			return list
+			return append(slices.Delete(list, i, i+1), s) // the newest last
 		}
 	}
 	return append(list, s)

@@ -145,14 +145,15 @@ func TestBoard(t *testing.T) {
 	}
 }
 
-// A setback is known where a saddle's place was read from the nut.
+// A setback is known where a saddle's place was read from the nut, whatever was
+// read from the tail since.
 func TestSetback(t *testing.T) {
 	r := six(t, read(bench.Saddle, bench.How{From: bench.FromNut}, 641, 642, unread), moved(0.5, 1, 2), on(read(bench.Saddle, bench.How{}, 9), 2))
 	for _, row := range []struct {
 		saddle int
 		want   units.Length
 		known  bool
-	}{{1, 1.5, true}, {2, 0, false}, {3, 0, false}, {0, 0, false}, {4, 0, false}} {
+	}{{1, 1.5, true}, {2, 2, true}, {3, 0, false}, {0, 0, false}, {4, 0, false}} {
 		if got, known := r.Setback(row.saddle); math.Abs(float64(got-row.want)) > 1e-9 || known != row.known {
 			t.Errorf("saddle %d: got %v, %v, want %v, %v", row.saddle, got, known, row.want, row.known)
 		}

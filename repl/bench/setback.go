@@ -9,8 +9,8 @@ func (r *Record) Setback(saddle int) (units.Length, bool) {
 	if saddle < 1 || saddle > len(groups) || r.Scale == 0 {
 		return 0, false
 	}
-	at, from, ok := r.place(saddle)
-	if !ok || from != FromNut {
+	at, ok := r.placeFrom(saddle, FromNut)
+	if !ok {
 		return 0, false
 	}
 	return at - r.Scale, true
