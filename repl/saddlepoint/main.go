@@ -85,11 +85,17 @@ func runFile(s *repl.Session, name string, out io.Writer, form repl.Form) error 
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return err
+		// Reported as what cannot be read is, with its place.
+		return s.Run(context.Background(), name, unreadable{err}, out, form)
 	}
 	defer f.Close() // it was only read
 	return s.Run(context.Background(), name, f, out, form)
 }
+
+// unreadable is a file that could not be opened.
+type unreadable struct{ err error }
+
+func (u unreadable) Read([]byte) (int, error) { return 0, u.err }
 
 func newSession() *repl.Session {
 	s := repl.New()

@@ -65,7 +65,7 @@ func TestBatch(t *testing.T) {
 			"-:1:2: got a division by 0, want another number\n", 1},
 		{"an empty file", "", []string{empty}, "", empty + ":1:1: got nothing told or asked, want a record or a question\n", 1},
 		{"empty input", "", nil, "", "-:1:1: got nothing told or asked, want a record or a question\n", 1},
-		{"no file", "", []string{filepath.Join(dir, "none")}, "", "open " + filepath.Join(dir, "none") + ": no such file or directory\n", 1},
+		{"no file", "", []string{filepath.Join(dir, "none")}, "", filepath.Join(dir, "none") + ":1:1: open " + filepath.Join(dir, "none") + ": no such file or directory\n", 1},
 		{"a folder", "", []string{dir}, "", dir + ":1:1: read " + dir + ": is a directory\n", 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
