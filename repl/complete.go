@@ -1,6 +1,7 @@
 package repl
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -46,7 +47,7 @@ func (s *Session) Complete(line string, pos int) (from int, words []string) {
 
 // candidates gives add every word that may stand behind the words before.
 func (s *Session) candidates(before []string, add func(string)) {
-	telling := len(before) > 0 && contains(moodNames[:], before[0])
+	telling := len(before) > 0 && slices.Contains(moodNames[:], before[0])
 	for _, w := range s.words.list {
 		switch {
 		case w.class == classField:

@@ -392,10 +392,7 @@ func positiveString(p piece, n int) error {
 }
 
 func (t *telling) fretNumber(p piece) (int, error) {
-	n := 0
-	for _, c := range p.text {
-		n = min(10*n+int(c-'0'), 1000)
-	}
+	n := wholeNumber(p.text)
 	if n > bench.MostFrets {
 		return 0, faultf(p.at, "got fret %s, want 0 to %d", p.text, bench.MostFrets)
 	}

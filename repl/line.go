@@ -83,6 +83,16 @@ func headLen(s string) int {
 	return -1
 }
 
+// wholeNumber is the value of digits, held at a million: more than anything here
+// may number.
+func wholeNumber(digits string) int {
+	n := 0
+	for _, c := range digits {
+		n = min(10*n+int(c-'0'), 1e6)
+	}
+	return n
+}
+
 func isDigit(c byte) bool  { return '0' <= c && c <= '9' }
 func isLetter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
 func wordByte(c byte) bool { return isLetter(c) || isDigit(c) || c == '_' }

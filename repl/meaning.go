@@ -3,6 +3,7 @@ package repl
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/repl/bench"
 )
@@ -46,14 +47,7 @@ func (s *Session) meansMoves(on []int) []string {
 }
 
 func touches(a, b []int) bool {
-	for _, x := range a {
-		for _, y := range b {
-			if x == y {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(a, func(x int) bool { return slices.Contains(b, x) })
 }
 
 // meansHeights says how far the strings read are from what is wanted.
@@ -64,7 +58,7 @@ func (s *Session) meansHeights(on []int) []string {
 	}
 	var out []string
 	for _, h := range rows {
-		if !touches([]int{h.String}, on) || math.IsNaN(float64(h.AtSaddle)) {
+		if !slices.Contains(on, h.String) || math.IsNaN(float64(h.AtSaddle)) {
 			continue
 		}
 		change := signed(float64(h.AtSaddle), 2) + "mm"

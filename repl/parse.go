@@ -331,11 +331,7 @@ func refNumber(word string) (int, bool) {
 	if len(word) < 2 || len(word) > 4 || word[0] != 's' || !isDigits(word[1:]) {
 		return 0, false
 	}
-	n := 0
-	for _, c := range word[1:] {
-		n = 10*n + int(c-'0')
-	}
-	return n, true
+	return wholeNumber(word[1:]), true
 }
 
 // Call = function "(" [ Sum { "," Sum } ] ")" .

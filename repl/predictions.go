@@ -152,10 +152,10 @@ func askWhy(s *Session, p *parser) (Answer, error) {
 		if i == 0 {
 			text = strings.TrimPrefix(text, "s")
 		}
-		if !isDigits(text) || len(text) > 3 {
+		if !isDigits(text) {
 			return Answer{}, syntax(p.line, w.at, "a string and a fret, as in why s3 12", "")
 		}
-		fmt.Sscan(text, &numbers[i]) // digits alone
+		numbers[i] = wholeNumber(text)
 	}
 	prediction, err := s.record.Predict()
 	if err != nil {

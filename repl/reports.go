@@ -131,15 +131,17 @@ func reportHeights(s *Session) (*report, error) {
 		}
 		r.rows = append(r.rows, row)
 	}
-	r.notes = append(r.notes, heightNotes(rows, stale)...)
+	r.notes = append(r.notes, s.heightNotes(rows, stale)...)
 	return r, nil
 }
 
-func heightNotes(rows []bench.HeightRow, stale bool) []string {
+func (s *Session) heightNotes(rows []bench.HeightRow, stale bool) []string {
 	notes := []string{fmt.Sprintf("heights run from the crown of fret %d to the underside of the string; + is up", rows[0].Fret)}
-	if rows[0].TwoScrew {
+	switch {
+	case s.record.HeightScrew == 0:
+	case s.record.ScrewGap != 0:
 		notes = append(notes, "treble and bass are turns of the saddle's two height screws; + raises")
-	} else {
+	default:
 		notes = append(notes, "turns are of the height screw; + raises")
 	}
 	if stale {

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -141,20 +142,11 @@ func (s *Session) understood(t *telling, doubts []string) []string {
 	head := strings.Join(strings.Fields(t.line[:strings.IndexByte(t.line, ':')]), " ")
 	text := append([]string{head + ": " + t.shown}, s.meaning(t)...)
 	for _, q := range s.record.Questions() {
-		if !contains(doubts, q) {
+		if !slices.Contains(doubts, q) {
 			text = append(text, "question: "+q)
 		}
 	}
 	return text
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // ask reads a line that asks or acts.
@@ -207,7 +199,7 @@ func (s *Session) toldOf(name string) []string {
 }
 
 // lacksColon reports whether a line that begins with a word must be telling.
-func lacksColon(first string) bool { return contains(moodNames[:], first) }
+func lacksColon(first string) bool { return slices.Contains(moodNames[:], first) }
 
 func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 	switch {

@@ -139,10 +139,7 @@ func (t *telling) whole(least, most int) (int, error) {
 	if !isDigits(t.body) {
 		return 0, syntax(t.line, t.at, "a whole number", "")
 	}
-	n := 0
-	for _, c := range t.body {
-		n = min(10*n+int(c-'0'), 1e6)
-	}
+	n := wholeNumber(t.body)
 	if n < least || n > most {
 		return 0, faultf(t.at, "got %s, want a whole number from %d to %d", units.Quote(t.body), least, most)
 	}
@@ -303,12 +300,7 @@ func (t *telling) spread(list []item, k units.Kind) error {
 		case it.unit.Symbol == "" && with > 0:
 			return syntax(t.line, it.at, "a unit on every value, or on the last alone for all", "")
 		case it.unit.Symbol == "":
-			_, err := units.ParseLength(last.text)
-			hint := ""
-			if e, ok := err.(*units.ParseError); ok {
-				hint = e.Hint
-			}
-			return syntax(t.line, last.at+len(last.text), "a unit of "+k.String(), hint)
+			return &fault{last.at + len(last.text), true, gotWant(units.Quote(last.text), kindWord(k)+" with its unit", "such as "+last.text+unitsOf[k][0])}
 		case it.unit.Kind != k:
 			return &fault{it.at, true, gotWant(kindWord(it.unit.Kind)+" "+units.Quote(it.text), kindWord(k), "")}
 		}
@@ -484,10 +476,7 @@ func group(line string, p piece) ([]int, error) {
 		if !isDigits(part) {
 			return nil, syntax(line, at, "the numbers of the strings on a saddle, as in 1+2", "")
 		}
-		n := 0
-		for _, c := range part {
-			n = min(10*n+int(c-'0'), 1000)
-		}
+		n := wholeNumber(part)
 		if n < 1 || n > bench.MostStrings {
 			return nil, faultf(at, "got string %s, want 1 to %d", part, bench.MostStrings)
 		}

@@ -91,3 +91,15 @@ func TestCompare(t *testing.T) {
 	_, err := six(t).CompareRows()
 	wantError(t, err, "got no readings of cents, want that told first, as in read cents 12: +5 +3 +9 -1 +2 +4")
 }
+
+// The same saddles set best leave what their moves leave, also where only some
+// strings of a saddle that slants were read.
+func TestCompareAgreesWithMoves(t *testing.T) {
+	r := six(t, heard(at12, 6, silent, silent, 9, silent, 2))
+	r.Saddles, r.Slants = [][]int{{1, 2, 3, 4, 5, 6}}, true
+	m := ok(r.MoveRows())(t)[0]
+	if math.IsNaN(float64(m.Slant)) || m.Inside() {
+		t.Fatalf("got a slant of %v and inside %v, want a slant worth setting", m.Slant, m.Inside())
+	}
+	diff(t, "left", m.Left, ok(r.CompareRows())(t)[1].Strings)
+}

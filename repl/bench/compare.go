@@ -19,13 +19,17 @@ type CompareRow struct {
 // and against saddles shaped with the best stagger or one saddle a string, which
 // come to the same in tune, so that the owner can see what new parts would gain.
 func (r *Record) CompareRows() ([]CompareRow, error) {
-	moves, err := r.MoveRows()
-	if err != nil {
+	switch err := r.Check(); {
+	case err != nil:
 		return nil, err
+	case r.Scale == 0:
+		return nil, noScale
 	}
 	n := r.Count()
 	now, best, own := newTally("as it stands", n), newTally("these saddles set best", n), newTally("shaped saddles, or one a string", n)
-	for _, m := range moves {
+	groups, _ := r.Groups()
+	for i, group := range groups {
+		m := blankRow(i+1, group)
 		notes, err := r.standing(&m)
 		if err != nil {
 			return nil, err
@@ -36,9 +40,7 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 		for _, note := range notes {
 			now.add(note.String, m.shows(note.String, note.Cents-note.Target))
 		}
-		s := r.saddle(m.Saddle, m.Strings)
-		s.Slants = s.Slants && len(m.Unread) < len(m.Strings)-1
-		set, err := s.Place(notes, intonation.LeastWorst, r.Division(), r.Scale)
+		set, err := r.saddle(m).Place(notes, intonation.LeastWorst, r.Division(), r.Scale)
 		if err != nil {
 			return nil, err
 		}

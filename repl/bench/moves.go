@@ -71,7 +71,8 @@ func (r *Record) MoveRows() ([]MoveRow, error) {
 	return rows, nil
 }
 
-func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
+// blankRow is the row of a saddle of which nothing is known yet.
+func blankRow(saddle int, group []int) MoveRow {
 	nan := math.NaN()
 	m := MoveRow{Saddle: saddle, Strings: group, Move: units.Length(nan), Band: units.Length(nan), Within: units.Length(nan),
 		Slant: units.Angle(nan), Ends: [2]units.Length{units.Length(nan), units.Length(nan)}, Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
@@ -81,13 +82,16 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 		m.Slopes = append(m.Slopes, nan)
 		m.Wanted = append(m.Wanted, 0)
 	}
+	return m
+}
+
+func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
+	m := blankRow(saddle, group)
 	notes, err := r.standing(&m)
 	if err != nil || len(notes) == 0 {
 		return m, err
 	}
-	s := r.saddle(saddle, group)
-	// One string alone says nothing of a slant.
-	s.Slants = s.Slants && len(m.Unread) < len(group)-1
+	s := r.saddle(m)
 	d := r.Division()
 	best, err := s.Place(notes, intonation.LeastWorst, d, r.Scale)
 	if err != nil {
@@ -143,21 +147,19 @@ func (m MoveRow) shows(s int, c units.Cents) units.Cents {
 	return c * units.Cents(m.slope(slices.Index(m.Strings, s)))
 }
 
-// saddle is a saddle of the record, and how far it can go.
-func (r *Record) saddle(saddle int, group []int) intonation.Saddle {
-	s := intonation.Saddle{Slants: r.Slants && len(group) > 1}
+// saddle is a saddle of the record, and how far it can go. One string read alone
+// says nothing of a slant.
+func (r *Record) saddle(m MoveRow) intonation.Saddle {
+	group := m.Strings
+	s := intonation.Saddle{Slants: r.Slants && len(group)-len(m.Unread) > 1}
 	var middle units.Length // a saddle that slants is told by its middle
 	for _, str := range group {
 		middle += r.offset(str) / units.Length(len(group))
 	}
 	for _, str := range group {
-		rest := intonation.Rest{String: str, Across: r.offset(str) - middle}
-		if g, ok := each(r.Staggers, str-1); ok {
-			rest.Stagger = g
-		}
-		s.Rests = append(s.Rests, rest)
+		s.Rests = append(s.Rests, intonation.Rest{String: str, Across: r.offset(str) - middle, Stagger: r.stagger(str)})
 	}
-	at, from, ok := r.place(saddle)
+	at, from, ok := r.place(m.Saddle)
 	if !ok || s.Slants || !(r.Travel[0] < r.Travel[1]) {
 		return s
 	}

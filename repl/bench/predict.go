@@ -305,14 +305,9 @@ func (r *Record) PlaceRows() ([]PlaceRow, []string, error) {
 			row.Stagger = append(row.Stagger, own.Setback-first)
 		}
 		if len(group) == 2 && r.SaddleSpread != 0 {
-			row.Angle = units.Slope(row.Stagger[1], r.between(group))
+			row.Angle = units.Slope(row.Stagger[1], r.offset(group[0])-r.offset(group[1]))
 		}
 		rows = append(rows, row)
 	}
 	return rows, p.Assumed, nil
-}
-
-// between is how far the strings of a pair stand apart at the saddle.
-func (r *Record) between(pair []int) units.Length {
-	return r.SaddleSpread / units.Length(r.Count()-1) * units.Length(pair[1]-pair[0])
 }
