@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/units"
 )
 
@@ -48,4 +49,60 @@ func (r Relief) Drop(from units.Length) units.Length {
 		return 4 * r.Bow * units.Length(1-u)
 	}
 	return 4 * r.Bow * units.Length(u*(1-u))
+}
+
+// Way is how a relief is read: a string held down at two frets, or a straightedge
+// laid on their crowns, and the gap under it over the crown of a third. Fret 0 is
+// the plane of the frets at the nut. Readings taken in different ways are
+// different numbers, and compare only through the bow.
+type Way struct{ Near, Far, At int }
+
+// Check reports why a neck with some frets cannot be read so, or nil.
+func (w Way) Check(frets int) error {
+	if !(0 <= w.Near && w.Near < w.At && w.At < w.Far && w.Far <= frets) {
+		return fmt.Errorf("got a relief held at %d and %d and read at %d, want the fret read between the two, and both among %d frets", w.Near, w.Far, w.At, frets)
+	}
+	return nil
+}
+
+// Reads returns what the relief reads in a way, on a neck of the division and
+// scale, along its centre line. A fret that is not there gives NaN.
+func (r Relief) Reads(w Way, d fret.Division, scale units.Length) units.Length {
+	a, at, b := d.From(scale, w.Near), d.From(scale, w.At), d.From(scale, w.Far)
+	share := units.Length((at - a).Over(b - a))
+	return r.Drop(at) - (r.Drop(a) + share*(r.Drop(b)-r.Drop(a)))
+}
+
+// Reading returns a relief over the same stretch whose bow reads so in a way. It
+// is an error where a bow over that stretch reads next to nothing in that way,
+// as beyond its far end, where the neck is straight.
+func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale units.Length) (Relief, error) {
+	if err := w.Check(d.Frets()); err != nil {
+		return Relief{}, err
+	}
+	unit := Relief{Bow: 1, Near: r.Near, Far: r.Far}
+	if !(scale > 0) || math.IsInf(float64(scale), 1) || !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
+		return Relief{}, fmt.Errorf("got a bow from %v to %v on a scale of %v, want the nearer end first, and neither before the nut", r.Near, r.Far, scale)
+	}
+	share := unit.Reads(w, d, scale)
+	if !(share > leastReading) {
+		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees a bow from %v to %v", w.Near, w.Far, w.At, r.Near, r.Far)
+	}
+	unit.Bow = units.Length(reading.Over(share))
+	return unit, unit.Check()
+}
+
+// leastReading is the least share of the bow that a way must read to say
+// anything of it: a reading good to 0.02 mm is then good to 0.2 mm of bow.
+const leastReading = 0.1
+
+// BowEnd is the fret that a bow is taken to reach from the nut until the neck
+// says otherwise: where the body meets it, or the heel begins (common practice,
+// no source).
+const BowEnd = 14
+
+// Usual returns a straight neck's relief, ready for Reading: from the nut to
+// BowEnd, or the last fret of a shorter neck.
+func Usual(d fret.Division, scale units.Length) Relief {
+	return Relief{Far: d.From(scale, min(BowEnd, d.Frets()))}
 }

@@ -1,0 +1,161 @@
+package action
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/units"
+)
+
+// Curve is a circle over the saddles, through the levels that the outer strings
+// want there.
+type Curve struct {
+	Radius units.Length   // fret.Flat where the levels ask for a straight line, or a hollow
+	Misses []units.Length // how far each string's level stands over the circle
+	Worst  units.Length   // the largest magnitude of them
+}
+
+// Curve returns how far a circle of a radius, such as one that a saddle is sold
+// with, misses the levels wanted of every string at the scale line: the circle
+// that stands under the board's strings and passes through the outer two.
+// fret.Flat makes it a straight line.
+func (b Board) Curve(levels []units.Length, radius units.Length) (Curve, error) {
+	outer, err := b.outer(levels)
+	if err != nil {
+		return Curve{}, err
+	}
+	if least := outer.leastRadius(); !(radius > least) {
+		return Curve{}, fmt.Errorf("got a radius of %v at the saddles, want more than %v to span the outer strings", radius, least)
+	}
+	return b.curve(levels, outer, radius), nil
+}
+
+// BestCurve returns the circle through the outer strings that misses the others
+// least at the worst of them. Its Worst says whether one circle will do at all.
+func (b Board) BestCurve(levels []units.Length) (Curve, error) {
+	outer, err := b.outer(levels)
+	if err != nil {
+		return Curve{}, err
+	}
+	// Every string inside the outer two falls short of a rounder curve by more, so
+	// the worst is least where the highest and the lowest miss by as much.
+	even := func(curvature float64) float64 {
+		most, least := units.Length(math.Inf(-1)), units.Length(math.Inf(1))
+		c := b.curve(levels, outer, units.Length(1/curvature))
+		for _, m := range c.Misses[1 : len(levels)-1] {
+			most, least = max(most, m), min(least, m)
+		}
+		return float64(most + least)
+	}
+	flat, round := 0.0, 1/float64(outer.leastRadius())
+	if len(levels) < 3 || even(flat) <= 0 {
+		return b.curve(levels, outer, units.Length(math.Inf(1))), nil
+	}
+	for range 60 {
+		if mid := (flat + round) / 2; even(mid) > 0 {
+			flat = mid
+		} else {
+			round = mid
+		}
+	}
+	if flat == 0 {
+		flat = round
+	}
+	return b.curve(levels, outer, units.Length(1/flat)), nil
+}
+
+// outer is the chord between the levels of the outer strings.
+func (b Board) outer(levels []units.Length) (chord, error) {
+	if err := b.Check(); err != nil {
+		return chord{}, err
+	}
+	if len(levels) != b.Strings {
+		return chord{}, fmt.Errorf("got %d levels for %d strings, want one a string", len(levels), b.Strings)
+	}
+	for i, l := range levels {
+		if math.IsNaN(float64(l)) || math.Abs(float64(l)) > float64(b.Scale) {
+			return chord{}, fmt.Errorf("got a level of %v for string %d, want at most the scale", l, i+1)
+		}
+	}
+	return chord{b.SaddleSpread / 2, levels[0], levels[len(levels)-1]}, nil
+}
+
+// curve measures every string against one circle; a single string, and the outer
+// two, lie on it.
+func (b Board) curve(levels []units.Length, outer chord, radius units.Length) Curve {
+	c := Curve{Radius: radius, Misses: make([]units.Length, len(levels))}
+	for i := 1; i < len(levels)-1; i++ {
+		c.Misses[i] = levels[i] - outer.arc(b.Offset(i+1, b.Scale), radius)
+		c.Worst = max(c.Worst, units.Length(math.Abs(float64(c.Misses[i]))))
+	}
+	return c
+}
+
+// Centres appends to dst the levels of the strings' centres, for levels of their
+// undersides and gauges in step: what a saddle wants whose grooves or rollers
+// carry every string by its centre, whatever its gauge.
+func Centres(dst, undersides, gauges []units.Length) []units.Length {
+	for i := range min(len(undersides), len(gauges)) {
+		dst = append(dst, undersides[i]+gauges[i]/2)
+	}
+	return dst
+}
+
+// Sanding is what to take off the underside of a saddle that is one piece.
+type Sanding struct {
+	Treble, Bass units.Length   // to take off under the outer strings, at least 0
+	Left         []units.Length // how high each string still stands over what is wanted; less than 0, too low as it is
+}
+
+// Sand returns what to take off beneath a one-piece saddle for the changes wanted
+// of its strings where they cross it: the straight line nearest to the changes by
+// least squares, raised until no string goes below what is wanted, since what is
+// off does not come back. treble and bass are how much the saddle can spare under
+// its outer strings.
+//
+// changes and offsets are in step, one a string, the offsets falling from the
+// treble string to the bass one.
+func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, error) {
+	if !(treble >= 0 && bass >= 0) {
+		return Sanding{}, fmt.Errorf("got a saddle that can spare %v and %v, want at least 0", treble, bass)
+	}
+	last := len(offsets) - 1
+	if last < 1 {
+		return Sanding{}, fmt.Errorf("got %d strings on a saddle, want at least 2", len(offsets))
+	}
+	s, err := TwoScrews(changes, offsets, offsets[0], offsets[last])
+	if err != nil {
+		return Sanding{}, err
+	}
+	up := units.Length(0)
+	for _, left := range s.Left {
+		up = max(up, left)
+	}
+	t, b := s.Treble+up, s.Bass+up
+	along := func(i int) float64 { return (offsets[0] - offsets[i]).Over(offsets[0] - offsets[last]) }
+	// Sanding only lowers: an end that wants to rise stays, and the other goes down
+	// as far as the strings between allow.
+	if t > 0 {
+		t, b = 0, lowest(changes[1:], func(i int) float64 { return along(i + 1) })
+	} else if b > 0 {
+		t, b = lowest(changes[:last], func(i int) float64 { return 1 - along(i) }), 0
+	}
+	t, b = max(t, -treble), max(b, -bass)
+	out := Sanding{Treble: -min(t, 0), Bass: -min(b, 0)}
+	for i := range changes {
+		a := units.Length(along(i))
+		out.Left = append(out.Left, -(out.Treble*(1-a)+out.Bass*a)-changes[i])
+	}
+	return out, nil
+}
+
+// lowest is how far one end of a saddle may go down, the other staying, so that
+// no string goes below what is wanted of it; share is that of the end's movement
+// that reaches a string.
+func lowest(changes []units.Length, share func(i int) float64) units.Length {
+	low := units.Length(math.Inf(-1))
+	for i, c := range changes {
+		low = max(low, AtSaddle(min(c, 0), share(i)))
+	}
+	return low
+}
