@@ -9,7 +9,7 @@ import (
 )
 
 // howWords are those of how something was read, which no table lists.
-var howWords = []string{"held", "at", "open", "from", "harmonic", "tail", "nut"}
+var howWords = []string{"held", "at", "open", "on", "straightedge", "from", "harmonic", "tail", "nut"}
 
 // Complete lists the words, and the names of one's own, that could stand at
 // byte pos of the line, and the byte from which they would.

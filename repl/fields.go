@@ -3,8 +3,10 @@ package repl
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/repl/bench"
@@ -49,12 +51,23 @@ func fieldWords() []word {
 		row("saddle screw", "thread that moves a saddle back and forward", "saddle screw: M3", func(t *telling) (err error) { t.record.SaddleScrew, err = t.thread(); return }),
 		row("height screw", "thread that raises a saddle", "height screw: 40tpi", func(t *telling) (err error) { t.record.HeightScrew, err = t.thread(); return }),
 		row("screw gap", "the two height screws of one saddle apart", "screw gap: 14mm", func(t *telling) (err error) { t.record.ScrewGap, err = t.positive(); return }),
+		row("post gap", "the two posts that raise a whole bridge apart", "post gap: 74mm", func(t *telling) (err error) { t.record.PostGap, err = t.positive(); return }),
+		row("saddle stands", "how tall a one-piece saddle stands under its treble and its bass string", "saddle stands: 3.2mm 3.8mm", func(t *telling) (err error) { t.record.Stands, err = t.pair(); return }),
+		row("saddle least", "how tall a one-piece saddle must stay", "saddle least: 2mm", func(t *telling) (err error) { t.record.LeastStands, err = t.positive(); return }),
+		row("seat", "what of a string its saddle carries: its underside, or its centre in a groove or on a roller", "seat: centre", tellSeat),
+		row("stock", "radii that saddles are to be had in", "stock: 10in 12in 14in", tellStock),
+		row("height room", "how far the saddles can still go down, and up", "height room: 0.8mm 3mm", func(t *telling) (err error) { t.record.HeightRoom, err = t.pair(); return }),
+		row("heel", "the neck's seat in the body, its near and its far end from the nut", "heel: 390mm 465mm", tellHeel),
+		row("crowns", "height of the frets' crowns over the board", "crowns: 1.1mm", func(t *telling) (err error) { t.record.CrownHeight, err = t.positive(); return }),
+		row("swing", "how far a string swings down where it is plucked, and how far from the saddle that is", "swing: 0.4mm 120mm", tellSwing),
 		row("travel", "smallest and largest reading of a saddle's place", "travel: 8mm 16mm", tellTravel),
 		row("leaves", "the feeler leaves that are there", "leaves: .05 .10 .15 .20 .30 .40 .50 .60 .70 .80 .90 1.00 mm", tellLeaves),
+		row("more leaves", "another set of leaves that is there as well", "more leaves: 1.5 2 3 4 5 6 8 10 12 15 thou", tellMoreLeaves),
 		row("tuner", "error of the tuner on one note; 1c until told", "tuner: 1c", tellTuner),
 		row("show", "the unit that lengths are shown in, mm or in", "show: mm", tellShow),
 		row("digits", "decimals of every answer", "digits: 9", func(t *telling) (err error) { t.view.digits, err = t.whole(0, 15); return }),
 	}
+	rows = append(rows, word{name: "fall", class: classField, form: "fall from FRET: LENGTH", help: "how far the crowns fall away at the last fret, and from which fret on", example: "fall from 15: 0.2mm", tell: tellFall})
 	return append(append(rows, subjectWords()...), doneWords()...)
 }
 
@@ -187,6 +200,71 @@ func tellLeaves(t *telling) error {
 	return err
 }
 
+func tellMoreLeaves(t *telling) error {
+	ls, err := t.upTo(1, 100)
+	if have := len(t.record.Leaves); err == nil && have+len(ls) > 100 {
+		return faultf(t.at, "got %d leaves beside the %d that are there, want 100 at most in all", len(ls), have)
+	}
+	t.record.Leaves = append(slices.Clip(t.record.Leaves), ls...)
+	return err
+}
+
+// pair reads two lengths, neither below 0: treble and bass, or down and up.
+func (t *telling) pair() (two [2]units.Length, err error) {
+	ls, err := t.notNegative(t.lengths())
+	switch {
+	case err != nil:
+		return two, err
+	case len(ls) != 2 || math.IsNaN(float64(ls[0]+ls[1])):
+		return two, faultf(t.at, "got %d of them, want 2, as in %s", len(ls), t.word.example)
+	}
+	return [2]units.Length(ls), nil
+}
+
+func tellSeat(t *telling) error {
+	if t.body != "underside" && t.body != "centre" {
+		return syntax(t.line, t.at, "underside or centre", "")
+	}
+	t.record.Centres, t.shown = t.body == "centre", t.body
+	return nil
+}
+
+func tellStock(t *telling) (err error) {
+	t.record.Stock, err = t.upTo(1, 20)
+	return err
+}
+
+func tellHeel(t *telling) error {
+	two, err := t.pair()
+	t.record.Heel = action.Heel{Near: two[0], Far: two[1]}
+	return err
+}
+
+func tellSwing(t *telling) error {
+	two, err := t.pair()
+	t.record.Swing = action.Swing{Depth: two[0], Pluck: two[1]}
+	return err
+}
+
+// tellFall reads from which fret the crowns fall away.
+//
+//	"fall" "from" whole ":" length
+func tellFall(t *telling) error {
+	if len(t.how) != 2 || t.how[0].text != "from" || !isDigits(t.how[1].text) {
+		return syntax(t.line, strings.LastIndexByte(t.line[:t.at], ':'), "the fret it begins at, as in "+t.word.example, "")
+	}
+	from, err := t.fretNumber(t.how[1])
+	if err != nil {
+		return err
+	}
+	by, err := t.length()
+	if err == nil && by < 0 {
+		err = faultf(t.at, "got %v, want at least 0", by)
+	}
+	t.record.FallFrom, t.record.FallBy = from, by
+	return err
+}
+
 func tellA4(t *telling) error {
 	f, err := units.ParseFrequency(t.body)
 	if err == nil && !(f > 0) {
@@ -214,7 +292,7 @@ func tellShow(t *telling) error {
 }
 
 // part is what may stand between a field's words and its colon.
-type part uint8
+type part uint16
 
 const (
 	partFret   part = 1 << iota // a fret
@@ -224,6 +302,8 @@ const (
 	partLow                     // from a fret, or from harmonic
 	partDatum                   // from tail, or from nut
 	partString                  // s3
+	partEdge                    // straightedge A B
+	partAlone                   // on a fret
 )
 
 // explain says in words what must be told of how something is read.
@@ -232,7 +312,9 @@ func (p part) explain() string {
 	case p&partAt != 0:
 		return "the frets held down, and the fret read at"
 	case p&partOpen != 0:
-		return "the string open, or held at fret 3"
+		return "the string open, held at fret 3, or pressed on crown 3"
+	case p == partString:
+		return "the string, as in s5"
 	case p&partDatum != 0:
 		return "measured from the tail or from the nut"
 	}
@@ -259,11 +341,11 @@ var moodHelp = [...]string{bench.Want: "what is wanted: ", bench.Was: "how it ca
 func subjects() []subject {
 	all := []bench.Mood{bench.Want, bench.Was, bench.Read}
 	return []subject{
-		{"relief", bench.Relief, all, partHeld | partAt, partAt, "held FRET FRET at FRET: LENGTH",
+		{"relief", bench.Relief, all, partHeld | partEdge | partAt, partAt, "held FRET FRET at FRET: LENGTH, or straightedge FRET FRET at FRET: LENGTH",
 			"bow of the neck, with the frets held and the fret read at", map[bench.Mood]string{
 				bench.Want: "want relief held 1 14 at 7: 0.20mm", bench.Was: "was relief held 1 14 at 7: 0.40mm", bench.Read: "read relief held 1 14 at 7: 0.35mm"}, oneLength},
-		{"gap", bench.Gap, all, partHeld | partOpen | partString, 0, "held 3: LENGTHS, or open: LENGTHS",
-			"gaps at the first fret, with the string open or held", map[bench.Mood]string{
+		{"gap", bench.Gap, all, partHeld | partOpen | partAlone | partString, 0, "held 3: LENGTHS, or on 3: LENGTHS, or open: LENGTHS",
+			"gaps at the first fret: string open, held between 2 and 3, or pressed down on crown 3 alone", map[bench.Mood]string{
 				bench.Want: "want gap held 3: 0.15mm", bench.Was: "was gap open: .60 .60 .65 .65 .70 .70 mm", bench.Read: "read gap held 3: .15 .15 .18 .18 .20 . mm"}, lengthsOf},
 		{"action", bench.Action, all, partFret | partString, partFret, "FRET: LENGTHS",
 			"heights of the strings over the crown of a fret", map[bench.Mood]string{
@@ -276,6 +358,10 @@ func subjects() []subject {
 				bench.Was: "was saddle from tail: 12.9 13.6 14.1 mm", bench.Read: "read saddle from tail: 12.9 13.6 14.1 mm"}, placesOf},
 		{"strings", bench.Strings, []bench.Mood{bench.Was}, 0, 0, "GAUGES", "the set that was on it", map[bench.Mood]string{
 			bench.Was: "was strings: 9p 11p 16p 24w 32w 42w"}, gaugesOf},
+		{"buzz", bench.Buzz, []bench.Mood{bench.Read}, partString, partString, "STRING: NOTES", "notes of a string that buzz, by the fret held down, or open", map[bench.Mood]string{
+			bench.Read: "read buzz s5: open 1 2"}, notesOf},
+		{"clean", bench.Clean, []bench.Mood{bench.Read}, partString, partString, "STRING: NOTES", "notes of a string that ring clean", map[bench.Mood]string{
+			bench.Read: "read clean s5: 5 7 12"}, notesOf},
 		{"curve", bench.Curve, []bench.Mood{bench.Want}, 0, 0, "even, flat or RADIUS", "how heights run from treble to bass: even steps, or a radius at the saddles",
 			map[bench.Mood]string{bench.Want: "want curve: 12in"}, curveOf},
 	}
@@ -327,8 +413,11 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 		rest = rest[n:]
 	}
 	colon := t.line[:t.at]
-	if sub.need&^seen != 0 || sub.of == bench.Gap && seen&(partHeld|partOpen) == 0 {
+	if sub.need&^seen != 0 || sub.of == bench.Gap && seen&(partHeld|partOpen|partAlone) == 0 {
 		return &fault{strings.LastIndexByte(colon, ':'), true, gotWant("no way of reading it", "how it is read, as in "+t.word.example, sub.how.explain())}
+	}
+	if seen&partHeld != 0 && seen&partEdge != 0 || seen&partHeld != 0 && seen&partAlone != 0 || seen&partOpen != 0 && seen&(partHeld|partAlone) != 0 {
+		return syntax(t.line, t.how[0].at, "one way of reading it, as in "+t.word.example, "")
 	}
 	if e.Of == bench.Gap {
 		e.How.At = 1
@@ -341,7 +430,7 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 
 // partOf reads one part at the front of rest, and how many words it took.
 //
-//	How = whole | "held" whole [ whole ] | "at" whole | "open" | "from" ( whole | "harmonic" | "tail" | "nut" ) | ref .
+//	How = whole | "held" whole [ whole ] | "straightedge" whole whole | "on" whole | "at" whole | "open" | "from" ( whole | "harmonic" | "tail" | "nut" ) | ref .
 func (t *telling) partOf(rest []piece, e *bench.Entry, allowed part) (is part, n int, err error) {
 	p := rest[0]
 	next := func(i int) string {
@@ -366,6 +455,17 @@ func (t *telling) partOf(rest []piece, e *bench.Entry, allowed part) (is part, n
 		}
 		e.How.Held[1], err = t.fretNumber(rest[2])
 		return partHeld, 3, err
+	case p.text == "straightedge" && isDigits(next(1)) && isDigits(next(2)):
+		e.How.Edge = true
+		if e.How.Held[0], err = t.fretNumber(rest[1]); err != nil {
+			return partEdge, 3, err
+		}
+		e.How.Held[1], err = t.fretNumber(rest[2])
+		return partEdge, 3, err
+	case p.text == "on" && isDigits(next(1)):
+		e.How.Alone = true
+		e.How.Held[0], err = t.fretNumber(rest[1])
+		return partAlone, 2, err
 	case p.text == "at" && isDigits(next(1)):
 		e.How.At, err = t.fretNumber(rest[1])
 		return partAt, 2, err
@@ -442,6 +542,31 @@ func placesOf(t *telling, e *bench.Entry) (err error) {
 	groups, _ := t.record.Groups()
 	each(e, len(e.Lengths), len(groups))
 	return err
+}
+
+// notesOf reads notes of a string, each by the fret held down.
+//
+//	Notes = ( "open" | whole ) { "open" | whole } .
+func notesOf(t *telling, e *bench.Entry) error {
+	for _, p := range pieces(t.body, t.at) {
+		if err := noCommas(t.line, p); err != nil {
+			return err
+		}
+		if p.text == "open" {
+			e.Frets = append(e.Frets, 0)
+			continue
+		}
+		if !isDigits(p.text) {
+			return syntax(t.line, p.at, "a fret, or open", "")
+		}
+		f, err := t.fretNumber(p)
+		if err != nil {
+			return err
+		}
+		e.Frets = append(e.Frets, f)
+	}
+	t.shown = strings.Join(strings.Fields(t.body), " ")
+	return nil
 }
 
 func gaugesOf(t *telling, e *bench.Entry) (err error) {

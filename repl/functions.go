@@ -64,6 +64,15 @@ func functionWords() []word {
 			param{name: "change", kind: units.KindLength}, param{name: "fret", kind: units.KindNumber}),
 		row("stack(length)", "leaves to stack, out of those of the record", "stack(1.85mm)", stackFor,
 			param{name: "height", kind: units.KindLength, above: true}),
+		row("goes(length)", "the thicker stack of the record's leaves that still goes in at a height", "goes(1.85mm)",
+			limitFor(func(l leaves.Limits) leaves.Stack { return l.Goes }, "below"), param{name: "height", kind: units.KindLength, above: true}),
+		row("stops(length)", "the thinner stack of the record's leaves that does not go in at a height", "stops(1.85mm)",
+			limitFor(func(l leaves.Limits) leaves.Stack { return l.Stops }, "above"), param{name: "height", kind: units.KindLength, above: true}),
+		row("relief(reading, near, far, at, near, far, at)", "a relief read with two frets held, as another way reads it; the bow itself without one", "relief(0.20mm, 1, 13, 6, 1, 14, 7)", reliefAs, wayParams...),
+		row("clearance(string, fretted, over)", "how far a string of the record, held down at a fret or open at 0, clears a higher crown", "clearance(s3, 5, 12)", clearance,
+			param{name: "string", kind: kindRef}, param{name: "fret held down", kind: units.KindNumber}, param{name: "fret it clears", kind: units.KindNumber}),
+		row("shim(change)", "shim at the heel for a change of height at the saddles, the saddles left as they are", "shim(-1mm)", shimFor,
+			param{name: "change", kind: units.KindLength}),
 		row("roughin(old, old offset, new offset, cents, scale)", "what a new saddle reads from the tail, its break point where the old one's was, or moved for cents known", "roughin(12.9mm, 1.0mm, 1.6mm)", roughIn(intonation.Tail), roughParams...),
 		row("roughinnut(old, old offset, new offset, cents, scale)", "the same, read from the nut or from the 12th fret", "roughinnut(330mm, 1.0mm, 1.6mm)", roughIn(intonation.Nut), roughParams...),
 		row("plain(diameter)", "a plain steel string of any diameter", "plain(0.43mm)", materialString(tension.Steel),
@@ -513,10 +522,19 @@ func roughIn(from intonation.End) func(*call) (value, error) {
 	}
 }
 
-func stackFor(c *call) (value, error) {
+// leaves are those of the record.
+func (c *call) leaves() (leaves.Set, error) {
 	set := c.session.record.Leaves
 	if set == nil {
-		return value{}, errors.New("got no leaves, want them told first, as in leaves: .05 .10 .15 .20 .30 .40 mm")
+		return nil, errors.New("got no leaves, want them told first, as in leaves: .05 .10 .15 .20 .30 .40 mm")
+	}
+	return set, nil
+}
+
+func stackFor(c *call) (value, error) {
+	set, err := c.leaves()
+	if err != nil {
+		return value{}, err
 	}
 	best, err := set.Best(units.Length(c.x(0)), leaves.Most, leaves.Within)
 	return value{kind: kindStack, stack: best}, err

@@ -8,6 +8,7 @@ import (
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/units"
+	"example.org/saddlepoint/units/leaves"
 )
 
 func reportWords() []word {
@@ -22,6 +23,9 @@ func reportWords() []word {
 		row("frets", "where every fret goes, from the nut", reportFrets),
 		row("tensions", "the pull of every string, and of the set", reportTensions),
 		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
+		row("nut", "every slot of the nut: how high it is, how far to cut, and the leaves to stop on", reportNut),
+		row("clearances", "how far every open string clears every fret", reportClearances),
+		row("buzz", "where every string comes closest to a fret, how low it could be, and what may make it buzz", reportBuzz),
 		row("moves", "the move for every saddle, and what it leaves", reportMoves),
 		row("compare", "what these saddles, shaped ones or one a string would leave", reportCompare),
 		row("next", "what to do and read next, and in what order", reportNext),
@@ -124,8 +128,8 @@ func reportHeights(s *Session) (*report, error) {
 		row = append(row, s.both("wanted", "wanted", h.Wanted, 2, 3)...)
 		row = append(row, s.both("read", "read", h.Read, 2, 3)[0])
 		row = append(row, s.both("at saddle", "saddle_change", h.AtSaddle, 2, 3)...)
-		row = append(row, turnCells(h, s.record.ScrewGap != 0)...)
-		row = append(row, cell{"leaves " + s.view.symbols(units.KindLength)[0], s.view.stackText(h), "leaves_mm", stackList(h)})
+		row = append(row, turnCells(h, s.record.ScrewGap != 0 || s.record.PostGap != 0)...)
+		row = append(row, cell{"leaves " + s.view.symbols(units.KindLength)[0], s.view.stackText(h.Stack), "leaves_mm", stackList(h.Stack)})
 		if h.Stale {
 			row = append(row, cell{key: "stale", val: true})
 		}
@@ -139,6 +143,8 @@ func (s *Session) heightNotes(rows []bench.HeightRow, stale bool) []string {
 	notes := []string{fmt.Sprintf("heights run from the crown of fret %d to the underside of the string; + is up", rows[0].Fret)}
 	switch {
 	case s.record.HeightScrew == 0:
+	case s.record.PostGap != 0:
+		notes = append(notes, "treble and bass are turns of the two posts; + raises")
 	case s.record.ScrewGap != 0:
 		notes = append(notes, "treble and bass are turns of the saddle's two height screws; + raises")
 	default:
@@ -152,7 +158,7 @@ func (s *Session) heightNotes(rows []bench.HeightRow, stale bool) []string {
 			notes = append(notes, fmt.Sprintf("string %d stays %smm from its height at the saddle: its neighbour shares the screws", h.String, fixed(float64(max(h.Left, -h.Left)), 2)))
 		}
 	}
-	return notes
+	return append(notes, s.bridgeNotes(rows)...)
 }
 
 // turnCells shows the turns of the height screws, raising positive.
@@ -187,12 +193,12 @@ func signed(x float64, digits int) string {
 	return s
 }
 
-func (w view) stackText(h bench.HeightRow) string {
-	if len(h.Stack.Leaves) == 0 {
+func (w view) stackText(stack leaves.Stack) string {
+	if len(stack.Leaves) == 0 {
 		return "-"
 	}
-	parts := make([]string, len(h.Stack.Leaves))
-	for i, l := range h.Stack.Leaves {
+	parts := make([]string, len(stack.Leaves))
+	for i, l := range stack.Leaves {
 		parts[i] = fixed(float64(l), 2)
 		if w.inches {
 			parts[i] = fixed(l.Inches(), 3)
@@ -201,12 +207,12 @@ func (w view) stackText(h bench.HeightRow) string {
 	return strings.Join(parts, " + ")
 }
 
-func stackList(h bench.HeightRow) any {
-	if len(h.Stack.Leaves) == 0 {
+func stackList(stack leaves.Stack) any {
+	if len(stack.Leaves) == 0 {
 		return nil
 	}
-	out := make([]any, len(h.Stack.Leaves))
-	for i, l := range h.Stack.Leaves {
+	out := make([]any, len(stack.Leaves))
+	for i, l := range stack.Leaves {
 		out[i] = known(l) // a Length writes itself as text
 	}
 	return out

@@ -276,7 +276,7 @@ func TestComplete(t *testing.T) {
 		want []string
 	}{
 		{"fre", 3, 0, []string{"fret(", "frets"}},
-		{"saddle s", 8, 7, []string{"screw", "shared(", "stack(", "stagger("}},
+		{"saddle s", 8, 7, []string{"screw", "shared(", "shim(", "stack(", "stagger(", "stands", "stops("}},
 		{"2mm + fre", 9, 6, []string{"fret("}},
 		{"ri", 2, 0, []string{"rise"}},
 		{"fret(12, ri", 11, 9, []string{"rise"}},

@@ -90,7 +90,7 @@ func didYouMean(near string) string {
 
 func startsHow(s string) bool {
 	_, ref := refNumber(s)
-	return ref || isDigit(s[0]) || s == "at" || s == "held" || s == "open" || s == "from"
+	return ref || isDigit(s[0]) || s == "at" || s == "held" || s == "open" || s == "from" || s == "straightedge" || s == "on"
 }
 
 // noHow refuses anything between the field's words and the colon.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
 )
@@ -38,7 +39,33 @@ func (r *Record) checkSizes() error {
 	}
 	return cmp.Or(size("scale", r.Scale), size("spread at the nut", r.NutSpread), size("spread at the saddle", r.SaddleSpread),
 		size("frequency of A4", r.A4), size("thread of the saddle screw", r.SaddleScrew), size("thread of the height screw", r.HeightScrew),
-		size("gap between screws", r.ScrewGap), size("tuner's error", r.Tuner))
+		size("gap between screws", r.ScrewGap), size("gap between posts", r.PostGap), size("tuner's error", r.Tuner), size("height of the crowns", r.CrownHeight),
+		size("least height of the saddle", r.LeastStands), stated("height of the saddle", r.Stands[:]), stated("room of the saddles", r.HeightRoom[:]), r.checkSide())
+}
+
+// checkSide looks at what the side view rests on.
+func (r *Record) checkSide() error {
+	for _, l := range r.Stock {
+		if !(l > 0) {
+			return fmt.Errorf("got a radius of %v to be had, want more than 0", l)
+		}
+	}
+	if w := r.Swing; w != (action.Swing{}) && !(w.Depth >= 0 && w.Depth <= 20 && positive(w.Pluck)) {
+		return fmt.Errorf("got a swing of %v plucked %v from the saddle, want at most 20mm, plucked more than 0 from it", w.Depth, w.Pluck)
+	}
+	if h := r.Heel; h != (action.Heel{}) && !(h.Near >= 0 && h.Far > h.Near && h.Far <= math.MaxFloat64) {
+		return fmt.Errorf("got a heel from %v to %v, want the end nearer the nut first", h.Near, h.Far)
+	}
+	if r.FallBy == 0 && r.FallFrom == 0 {
+		return nil
+	}
+	if r.FallFrom < 0 || r.FallFrom >= MostFrets || r.Frets != 0 && r.FallFrom >= r.Frets {
+		return fmt.Errorf("got crowns that fall away from fret %d, want a fret before the last", r.FallFrom)
+	}
+	if !(r.FallBy >= 0 && r.FallBy <= 3) {
+		return fmt.Errorf("got crowns that fall away by %v, want 0 to 3mm", r.FallBy)
+	}
+	return nil
 }
 
 // size refuses a value that was told, since it is not 0, and cannot be.
@@ -199,7 +226,7 @@ func (e Entry) tellable() bool {
 	case Was:
 		return e.Of <= Saddle || e.Of == Strings
 	case Read:
-		return e.Of <= Saddle
+		return e.Of <= Saddle || e.Of == Buzz || e.Of == Clean
 	case Did:
 		_, ok := effects[e.Of]
 		return ok
@@ -227,7 +254,7 @@ func (r *Record) checkHow(e Entry) error {
 		return fmt.Errorf("got %v at fret 0, want a fret from 1", e.Of)
 	case e.Of == Cents && h.Low >= h.At:
 		return fmt.Errorf("got fret %d from fret %d, want the higher fret first", h.At, h.Low)
-	case h.Held[1] != 0 && (h.Held[0] == 0 || h.Held[0] >= h.Held[1]):
+	case h.Held[1] != 0 && (h.Held[0] == 0 && !h.Edge || h.Held[0] >= h.Held[1]):
 		return fmt.Errorf("got frets %d and %d held, want the lower first, from 1", h.Held[0], h.Held[1])
 	}
 	return nil
@@ -286,6 +313,11 @@ func (r *Record) checkCount(e Entry) error {
 		return nil
 	case n == 0:
 		return fmt.Errorf("got no %v, want a value", e.Of)
+	case e.Of == Buzz || e.Of == Clean:
+		if len(e.On) != 1 {
+			return fmt.Errorf("got notes of %s, want those of one string", plural(len(e.On), "string"))
+		}
+		return r.checkNotes(e)
 	case e.Of == Relief:
 		if n > 1 {
 			return fmt.Errorf("got %d values of relief, want one", n)
@@ -307,6 +339,16 @@ func (r *Record) checkCount(e Entry) error {
 	}
 	if want > 0 && n != want {
 		return fmt.Errorf("got %s, want %d", plural(n, "value"), want)
+	}
+	return nil
+}
+
+// checkNotes refuses notes that have no crown beyond them to touch.
+func (r *Record) checkNotes(e Entry) error {
+	for _, f := range e.Frets {
+		if r.Frets != 0 && f >= r.Frets {
+			return fmt.Errorf("got a note at fret %d, want one before the last, %d: no crown stands beyond that", f, r.Frets)
+		}
 	}
 	return nil
 }
@@ -345,6 +387,13 @@ func (e Entry) checkValues() error {
 		return checkGauges(e.Gauges)
 	case Cents:
 		return checkAll(e, e.Cents)
+	case Buzz, Clean:
+		for _, f := range e.Frets {
+			if f < 0 || f > MostFrets {
+				return fmt.Errorf("got a note at fret %d, want 0 to %d", f, MostFrets)
+			}
+		}
+		return nil
 	}
 	return checkAll(e, e.Lengths)
 }

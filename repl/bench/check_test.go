@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
@@ -46,6 +47,26 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.ScrewGap = -14 }, "got a gap between screws of -14mm, want more than 0"},
 		{func(r *bench.Record) { r.Tuner = -1 }, "got a tuner's error of -1c, want more than 0"},
 		{func(r *bench.Record) { r.Leaves = leaves.Set{0.1, 0} }, "got leaf 2 of 0mm, want more than 0"},
+		{func(r *bench.Record) { r.PostGap = -1 }, "got a gap between posts of -1mm, want more than 0"},
+		{func(r *bench.Record) { r.CrownHeight = -1 }, "got a height of the crowns of -1mm, want more than 0"},
+		{func(r *bench.Record) { r.LeastStands = unread }, "got a least height of the saddle of NaNmm, want more than 0"},
+		{func(r *bench.Record) { r.Stands[1] = -1 }, "got height of the saddle 2 of -1mm, want at least 0"},
+		{func(r *bench.Record) { r.HeightRoom[0] = -1 }, "got room of the saddles 1 of -1mm, want at least 0"},
+		{func(r *bench.Record) { r.Stock = list(300, 0) }, "got a radius of 0mm to be had, want more than 0"},
+		{func(r *bench.Record) { r.Stock = list(300, inf) }, ""},
+		{func(r *bench.Record) { r.Swing = action.Swing{Depth: 0.5} }, "got a swing of 0.5mm plucked 0mm from the saddle, want at most 20mm, plucked more than 0 from it"},
+		{func(r *bench.Record) { r.Heel = action.Heel{Near: 400, Far: 400} }, "got a heel from 400mm to 400mm, want the end nearer the nut first"},
+		{func(r *bench.Record) { r.FallFrom, r.FallBy = 22, 0.2 }, "got crowns that fall away from fret 22, want a fret before the last"},
+		{func(r *bench.Record) { r.FallFrom, r.FallBy = 15, 0.2 }, ""},
+		{func(r *bench.Record) { r.FallFrom, r.FallBy = 15, -0.2 }, "got crowns that fall away by -0.2mm, want 0 to 3mm"},
+		{add(bench.Entry{Mood: bench.Read, Of: bench.Buzz, On: []int{2}, Frets: []int{0, 21}}), ""},
+		{add(bench.Entry{Mood: bench.Read, Of: bench.Buzz, On: []int{2}, Frets: []int{22}}), "got a note at fret 22, want one before the last, 22: no crown stands beyond that"},
+		{add(bench.Entry{Mood: bench.Read, Of: bench.Clean, On: []int{2}, Frets: []int{-1}}), "got a note at fret -1, want 0 to 60"},
+		{add(bench.Entry{Mood: bench.Read, Of: bench.Clean, On: []int{2}}), "got no clean, want a value"},
+		{add(bench.Entry{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3}}), "got notes of 0 strings, want those of one string"},
+		{add(bench.Entry{Mood: bench.Want, Of: bench.Buzz, On: []int{2}, Frets: []int{3}}), "got want buzz, want what can be told so"},
+		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7, Edge: true}, 0.2)), ""},
+		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7}, 0.2)), "got frets 0 and 14 held, want the lower first, from 1"},
 
 		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many"},
 		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many"},
@@ -173,7 +194,16 @@ func askAll(r *bench.Record) {
 	r.Board()
 	r.FretRows()
 	r.PullRows()
-	r.HeightRows()
+	if rows, err := r.HeightRows(); err == nil {
+		r.Sanding(rows)
+	}
+	r.Side()
+	r.NutRows()
+	r.BuzzRows()
+	r.ClearRows()
+	r.Tops()
+	r.Shim(1)
+	r.ReliefAs(bench.How{Held: [2]int{1, 14}, At: 7})
 	r.Questions()
 	r.Cautions()
 	if moves, err := r.MoveRows(); err == nil {
@@ -291,6 +321,12 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 			r.UnitWeights = append(r.UnitWeights, units.LinearDensity(l))
 		}
 	}
+	if rnd.Intn(4) == 0 {
+		r.PostGap, r.Stands, r.LeastStands = length(74), [2]units.Length{length(3), length(4)}, length(2)
+		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), [2]units.Length{length(1), length(3)}, length(1)
+		r.Heel, r.Swing = action.Heel{Near: length(390), Far: length(460)}, action.Swing{Depth: length(0.4), Pluck: length(120)}
+		r.FallFrom, r.FallBy, r.Centres = number(20), length(0.2), odd()
+	}
 	for range rnd.Intn(8) {
 		r.Entries = append(r.Entries, oddEntry(rnd, count, number, length, list))
 	}
@@ -301,8 +337,10 @@ func oddEntry(rnd *rand.Rand, count int, number func(int) int, length func(float
 	e := bench.Entry{Mood: bench.Mood(rnd.Intn(4)), Of: bench.Subject(rnd.Intn(5)), By: length(1)}
 	n := count
 	switch {
+	case e.Mood == bench.Read && rnd.Intn(4) == 0:
+		return bench.Entry{Mood: bench.Read, Of: bench.Buzz + bench.Subject(rnd.Intn(2)), On: []int{number(count)}, Frets: []int{number(12) - 1, number(20) - 1}}
 	case e.Mood == bench.Did:
-		e.Of = bench.Subject(rnd.Intn(16))
+		e.Of = bench.Subject(rnd.Intn(18))
 	case e.Of == bench.Relief:
 		n = 1
 	case e.Mood == bench.Want:
@@ -318,6 +356,10 @@ func oddEntry(rnd *rand.Rand, count int, number func(int) int, length func(float
 	e.How = bench.How{At: number(12)}
 	if rnd.Intn(3) == 0 {
 		e.How.Held = [2]int{number(3), number(14)}
+		e.How.Edge, e.How.Alone = rnd.Intn(4) == 0, rnd.Intn(4) == 0
+	}
+	if e.Of == bench.Gap && rnd.Intn(2) == 0 {
+		e.How.Held = [2]int{3, 0}
 	}
 	if e.Of == bench.Cents {
 		e.How.Low = number(4) - 1

@@ -22,6 +22,7 @@ type HeightRow struct {
 	Treble   units.Turns  // of the saddle's treble height screw, raising positive; its only screw's where it has one
 	Bass     units.Turns  // of its bass height screw
 	TwoScrew bool
+	Tilt     units.Angle  // of the saddle, where two screws turn it, positive where its treble end goes up
 	Left     units.Length // what the screws cannot give this string, at the saddle
 	Stack    leaves.Stack // to check the wanted height with
 }
@@ -63,11 +64,18 @@ func (r *Record) heightRow(s int, w wish, d fret.Division) HeightRow {
 	if !h.Stale {
 		h.AtSaddle = action.AtSaddle(h.Wanted-h.Read, d.Share(h.Fret))
 	}
-	if len(r.Leaves) > 0 {
-		// A height that no stack can make leaves the stack empty.
-		h.Stack, _ = r.Leaves.Best(h.Wanted, leaves.Most, leaves.Within)
-	}
+	h.Stack = r.stackOf(h.Wanted)
 	return h
+}
+
+// stackOf returns the leaves to stack for a height, none where there are none or
+// no stack can make it.
+func (r *Record) stackOf(height units.Length) leaves.Stack {
+	if len(r.Leaves) == 0 {
+		return leaves.Stack{}
+	}
+	s, _ := r.Leaves.Best(height, leaves.Most, leaves.Within)
+	return s
 }
 
 // taken returns the sample that was read so.
@@ -142,65 +150,171 @@ func (r *Record) curved(e Entry, treble, bass units.Length) ([]units.Length, err
 	return b.OnRadius(nil, r.Division().From(r.Scale, e.How.At), treble, bass, curve.Lengths[0])
 }
 
+// lifted returns the strings that go up and down together: those on one saddle,
+// or all of them on a bridge that two posts raise.
+func (r *Record) lifted() [][]int {
+	groups, _ := r.Groups()
+	if r.PostGap == 0 {
+		return groups
+	}
+	all := make([]int, r.Count())
+	for i := range all {
+		all[i] = i + 1
+	}
+	return [][]int{all}
+}
+
 // turnScrews turns changes at the saddle into turns of the height screws.
 func (r *Record) turnScrews(rows []HeightRow) error {
 	groups, _ := r.Groups()
 	for i, group := range groups {
+		for _, s := range group {
+			rows[s-1].Saddle = i + 1
+		}
+	}
+	if r.HeightScrew == 0 {
+		return nil
+	}
+	for _, group := range r.lifted() {
 		changes := make([]units.Length, len(group))
 		whole := true
 		for j, s := range group {
-			rows[s-1].Saddle = i + 1
 			changes[j] = rows[s-1].AtSaddle
 			whole = whole && !math.IsNaN(float64(changes[j]))
 		}
-		switch {
-		case r.HeightScrew == 0 || !whole:
-		case r.ScrewGap == 0:
-			r.turnOne(rows, group, changes)
-		default:
-			if err := r.turnTwo(rows, group, changes); err != nil {
-				return err
-			}
+		if !whole {
+			continue
+		}
+		if err := r.turn(rows, group, changes); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// turnOne turns the one screw of a saddle half way between the most and the
-// least that its strings ask for.
-func (r *Record) turnOne(rows []HeightRow, group []int, changes []units.Length) {
-	most, least := changes[0], changes[0]
-	for _, c := range changes {
-		most, least = max(most, c), min(least, c)
+// turn turns the screws under some strings: one, half way between the most and
+// the least that they ask for; two, which stand apart about the middle of the
+// strings, or posts about the middle of the board.
+func (r *Record) turn(rows []HeightRow, group []int, changes []units.Length) error {
+	gap, middle := r.PostGap, units.Length(0)
+	if gap == 0 {
+		gap = r.ScrewGap
+		for _, s := range group {
+			middle += r.offset(s) / units.Length(len(group))
+		}
 	}
-	by := (most + least) / 2
-	for j, s := range group {
-		rows[s-1].Treble = r.HeightScrew.Turns(by)
-		rows[s-1].Left = changes[j] - by
+	if gap == 0 {
+		by, left := action.OneScrew(changes)
+		for j, s := range group {
+			rows[s-1].Treble, rows[s-1].Left = r.HeightScrew.Turns(by), left[j]
+		}
+		return nil
 	}
-}
-
-// turnTwo turns the two screws of a saddle, which stand ScrewGap apart about
-// the middle of its strings.
-func (r *Record) turnTwo(rows []HeightRow, group []int, changes []units.Length) error {
 	if r.SaddleSpread == 0 && len(group) > 1 {
 		return noSpread
 	}
-	offsets := make([]units.Length, len(group))
-	var middle units.Length
-	for j, s := range group {
-		offsets[j] = r.offset(s)
-		middle += offsets[j] / units.Length(len(group))
-	}
-	screws, err := action.TwoScrews(changes, offsets, middle+r.ScrewGap/2, middle-r.ScrewGap/2)
+	screws, err := action.TwoScrews(changes, r.offsets(group), middle+gap/2, middle-gap/2)
 	if err != nil {
 		return err
 	}
 	for j, s := range group {
 		h := &rows[s-1]
-		h.TwoScrew = true
+		h.TwoScrew, h.Left, h.Tilt = true, screws.Left[j], screws.Tilt
 		h.Treble, h.Bass = r.HeightScrew.Turns(screws.Treble), r.HeightScrew.Turns(screws.Bass)
-		h.Left = screws.Left[j]
 	}
 	return nil
+}
+
+func (r *Record) offsets(strs []int) []units.Length {
+	out := make([]units.Length, len(strs))
+	for i, s := range strs {
+		out[i] = r.offset(s)
+	}
+	return out
+}
+
+// Sanding returns what to take off beneath a one-piece saddle for the changes
+// that the rows ask for. It is false where the saddle is not told to be one, or
+// a change is not known.
+func (r *Record) Sanding(rows []HeightRow) (s action.Sanding, ok bool, err error) {
+	if r.Stands == [2]units.Length{} || len(rows) < 2 {
+		return s, false, nil
+	}
+	if r.SaddleSpread == 0 {
+		return s, false, noSpread
+	}
+	changes, strs := make([]units.Length, len(rows)), make([]int, len(rows))
+	for i, h := range rows {
+		if math.IsNaN(float64(h.AtSaddle)) {
+			return s, false, nil
+		}
+		changes[i], strs[i] = h.AtSaddle, h.String
+	}
+	s, err = action.Sand(changes, r.offsets(strs), max(0, r.Stands[0]-r.LeastStands), max(0, r.Stands[1]-r.LeastStands))
+	return s, err == nil, err
+}
+
+// Tops is the curve that the tops of the saddles need for the wanted heights.
+type Tops struct {
+	Levels []units.Length // of every string at the scale line, over the lower of the outer two
+	Best   action.Curve   // the radius through the outer two that misses the others least
+	Stock  []action.Curve // and how far the radii to be had miss
+}
+
+// Tops returns the curve that the wanted heights ask for over the saddles: of the
+// strings' undersides, or of their centres where the saddles carry those. The
+// slots of the nut are as they are wanted, else as the side view has them.
+func (r *Record) Tops() (*Tops, error) {
+	b, err := r.Board()
+	if err != nil {
+		return nil, err
+	}
+	rows, err := r.HeightRows()
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.Side()
+	if err != nil {
+		return nil, err
+	}
+	slots, err := r.wantedSlots(v)
+	if err != nil {
+		return nil, err
+	}
+	t := &Tops{}
+	var gauges []units.Length
+	for i, h := range rows {
+		if math.IsNaN(float64(h.Wanted)) {
+			return nil, noWanted
+		}
+		slot := slots[i]
+		if math.IsNaN(float64(slot)) {
+			slot = v.Neck.Slot(h.String, v.Lines[i])
+		}
+		t.Levels = append(t.Levels, v.Neck.Through(h.String, slot, h.Fret, h.Wanted).Saddle)
+		if i < len(r.Strings) {
+			gauges = append(gauges, r.Strings[i].Gauge)
+		}
+	}
+	if r.Centres {
+		if len(gauges) != len(rows) {
+			return nil, noStrings
+		}
+		t.Levels = action.Centres(nil, t.Levels, gauges)
+	}
+	low := min(t.Levels[0], t.Levels[len(t.Levels)-1])
+	for i := range t.Levels {
+		t.Levels[i] -= low
+	}
+	if t.Best, err = b.BestCurve(t.Levels); err != nil {
+		return nil, err
+	}
+	for _, radius := range r.Stock {
+		c, err := b.Curve(t.Levels, radius)
+		if err != nil {
+			return nil, err
+		}
+		t.Stock = append(t.Stock, c)
+	}
+	return t, nil
 }

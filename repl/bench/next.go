@@ -10,9 +10,9 @@ import (
 	"example.org/saddlepoint/units"
 )
 
-// near is how close a height or a relief must be to count as right: what a leaf
+// Near is how close a height or a relief must be to count as right: what a leaf
 // can tell apart on the bench (our judgement).
-const near = 0.05 * units.Millimetre
+const Near = 0.05 * units.Millimetre
 
 // Step is one thing to do next.
 type Step struct {
@@ -117,11 +117,15 @@ func (r *Record) nextRelief() []Step {
 		how = last.How
 	}
 	samples := r.newest(Relief, 0)
-	if why := due(samples, how); why != "" {
-		return []Step{{Do: "read relief, " + how.relief(), Why: why, Reads: true, Of: Relief}}
-	}
 	now, _ := taken(samples, how)
-	read := units.Length(now.Value)
+	read, from := units.Length(now.Value), ""
+	if why := due(samples, how); why != "" {
+		as, converts := r.ReliefAs(how)
+		if why != another || !converts {
+			return []Step{{Do: "read relief, " + how.relief(), Why: why, Reads: true, Of: Relief}}
+		}
+		read, from = as, ", worked out from another way of reading it"
+	}
 	if !wanted || !apart(read, want.Lengths[0]) {
 		return nil
 	}
@@ -131,7 +135,7 @@ func (r *Record) nextRelief() []Step {
 	}
 	return []Step{{
 		Do:      do,
-		Why:     fmt.Sprintf("relief reads %.2f, %.2f wanted", read, want.Lengths[0]),
+		Why:     fmt.Sprintf("relief reads %.2f%s, %.2f wanted", read, from, want.Lengths[0]),
 		Stale:   r.voidedBy(Rod),
 		Caution: CautionRod,
 		Of:      Rod,
@@ -142,6 +146,8 @@ func (r *Record) nextRelief() []Step {
 func (h How) relief() string {
 	s := "no fret held"
 	switch {
+	case h.Edge:
+		s = fmt.Sprintf("straightedge from fret %d to %d", h.Held[0], h.Held[1])
 	case h.Held[1] != 0:
 		s = fmt.Sprintf("frets %d and %d held", h.Held[0], h.Held[1])
 	case h.Held[0] != 0:
@@ -154,6 +160,9 @@ func (h How) relief() string {
 func (h How) gap() string {
 	if h.Held[0] == 0 {
 		return "the gap at the first fret, string open,"
+	}
+	if h.Alone {
+		return fmt.Sprintf("the gap at the first fret, pressed on crown %d alone,", h.Held[0])
 	}
 	return fmt.Sprintf("the gap at the first fret, held at %d,", h.Held[0])
 }
@@ -242,7 +251,7 @@ func apart(a, b units.Length) bool { return over(a, b) || over(b, a) }
 
 func over(read, wanted units.Length) bool {
 	const rounding = 1e-9 * units.Millimetre
-	return read-wanted > near+rounding
+	return read-wanted > Near+rounding
 }
 
 func (r *Record) nextHeights() []Step {

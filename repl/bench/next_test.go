@@ -91,13 +91,23 @@ func TestNext(t *testing.T) {
 			"read cents at fret 12 against the open string on string 6 | " + notRead,
 		}},
 		{"read another way", []bench.Entry{
-			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{1, 13}, At: 7}, 0.8), want(bench.Gap, gapHeld, 0.15),
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{15, 20}, At: 17}, 0.8), want(bench.Gap, gapHeld, 0.15),
 			read(bench.Gap, gapOpen, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5), want(bench.Action, at12, 1.5), read(bench.Action, bench.How{At: 7}, 9, 9, 9, 9, 9, 9), heard(at12, 0, 0, 0, 0, 0, 0),
 		}, []string{
 			"read relief, frets 1 and 14 held, at fret 7 | " + another,
 			"read action at fret 12 on strings 1 2 3 4 5 6 | " + another,
 			"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another,
 		}},
+		// The ways of bench_rules.md, row 22: 1 and 12 at 6 reads 0.64 of the bow, 1 and
+		// 14 at 7 reads 0.80.
+		{"relief read another way that shows it", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{1, 12}, At: 6}, 0.32), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"tighten the rod, an eighth of a turn at a time | relief reads 0.40mm, worked out from another way of reading it, 0.20mm wanted | relief cents",
+		}},
+		{"and one that is right", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{0, 12}, At: 6, Edge: true}, 0.20), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
 		{"wanted at two frets, and of one string alone", []bench.Entry{
 			on(want(bench.Action, at12, 1.5), 2), on(want(bench.Action, bench.How{At: 7}, 1), 5), on(want(bench.Gap, gapHeld, 0.1), 4),
 			on(read(bench.Action, at12, 1.7), 2), on(read(bench.Gap, gapHeld, 0.2), 4), heard(at12, 0, 0, 0, 0, 0, 0),
@@ -172,7 +182,8 @@ func TestRod(t *testing.T) {
 		{read(bench.Relief, relief1to14, 0.9)},
 		{want(bench.Relief, relief1to14, 0.2)},
 		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, relief1to14, 0.22)},
-		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, bench.How{Held: [2]int{1, 12}, At: 6}, 0.9)},
+		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, bench.How{Held: [2]int{1, 12}, At: 6}, 0.16)},
+		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, bench.How{Held: [2]int{15, 20}, At: 17}, 0.9)},
 		{want(bench.Relief, relief1to14, 0.2), read(bench.Relief, relief1to14, 0.9), did(bench.Rod)},
 	} {
 		for _, h := range []units.Length{0.3, 1, 2, 5} {

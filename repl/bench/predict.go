@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
@@ -18,9 +17,6 @@ const (
 	// assumedFixity takes the saddle's end as pinned and the fret's as clamped (M.
 	// B. Anderson and R. G. Beausoleil, 2024).
 	assumedFixity = 1
-	// bowEnd is the fret that a neck's bow is taken to reach from the nut, beyond
-	// which it is straight.
-	bowEnd = 14
 )
 
 // Prediction is what the record lets one predict.
@@ -68,29 +64,6 @@ func each(list []units.Length, i int) (units.Length, bool) {
 	return list[i], !math.IsNaN(float64(list[i]))
 }
 
-// relief returns the bow of the neck from its newest reading with two frets
-// held, and whether there was one. Any other way of reading it is not comparable.
-func (r *Record) relief() (action.Relief, bool) {
-	d := r.Division()
-	end := d.From(r.Scale, min(bowEnd, d.Frets()))
-	one := action.Relief{Bow: 1, Far: end}
-	var out action.Relief
-	found := false
-	for _, s := range r.newest(Relief, 0) {
-		a, b, at := s.How.Held[0], s.How.Held[1], s.How.At
-		// Beyond the bow the neck is straight, and a reading there says nothing of it.
-		if b == 0 || s.Stale || !(a < at && at < b) || at >= bowEnd || a >= bowEnd-2 {
-			continue
-		}
-		x := func(f int) units.Length { return d.From(r.Scale, f) }
-		share := (x(at) - x(a)).Over(x(b) - x(a))
-		// What a bow of 1 mm reads that way.
-		reads := one.Drop(x(at)) - (one.Drop(x(a)) + units.Length(share)*(one.Drop(x(b))-one.Drop(x(a))))
-		out, found = action.Relief{Bow: units.Length(s.Value / float64(reads)), Far: end}, true
-	}
-	return out, found
-}
-
 // height returns the newest height read of a string that stands, else the one
 // wanted, and the fret that it is at.
 func (r *Record) height(s int, wanted []HeightRow) (h units.Length, fret int, err error) {
@@ -106,24 +79,7 @@ func (r *Record) height(s int, wanted []HeightRow) (h units.Length, fret int, er
 	case s <= len(wanted):
 		return wanted[s-1].Wanted, wanted[s-1].Fret, nil
 	}
-	return 0, 0, &Missing{"height of the strings", "read action 12: 1.8 1.9 1.9 2.0 2.1 2.2 mm"}
-}
-
-// slot returns how high a string stands at the nut over the plane of the frets:
-// as told, or from its gap at the first fret, held at 3, where it rests on
-// crowns 2 and 3 and runs straight from there to the nut.
-func (r *Record) slot(s int) (units.Length, bool) {
-	if h, ok := each(r.NutHeights, s-1); ok {
-		return h, true
-	}
-	d := r.Division()
-	for _, x := range r.newest(Gap, s) {
-		if !x.Stale && x.How.Held == [2]int{3, 0} {
-			x2, x1 := d.From(r.Scale, 2), d.From(r.Scale, 1)
-			return units.Length(x.Value * x2.Over(x2-x1)), true
-		}
-	}
-	return 0, false
+	return 0, 0, &Missing{fmt.Sprintf("height of string %d", s), fmt.Sprintf("read action 12 s%d: 1.9mm", s)}
 }
 
 // Predict works out every note of the neck: from the strings, heights, relief
@@ -172,37 +128,22 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 	if r.Frets == 0 {
 		return intonation.Neck{}, nil, noFrets
 	}
-	neck := intonation.Neck{Division: r.Division(), Scale: r.Scale, Finger: r.Finger}
-	bow, read := r.relief()
-	if neck.Relief = bow; !read {
-		p.Assumed = append(p.Assumed, "a straight neck: no relief read with two frets held")
+	v, err := r.Side()
+	if err != nil {
+		return intonation.Neck{}, nil, err
 	}
-	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
-	assumedSlot := false
+	neck := intonation.Neck{Division: v.Neck.Division, Scale: r.Scale, Finger: r.Finger, Relief: v.Neck.Relief}
+	p.Assumed = v.Assumed
 	for i, row := range rows {
 		c := intonation.Course{UnitWeight: row.Is.UnitWeight, Stretch: row.Is.Stretch, Bend: row.Is.Bend,
 			Open: row.Frequency, Fixity: assumedFixity}
 		c.Breaks, _ = row.Is.Breaking() // 0 where it is not known
 		c.AfterLength, _ = each(r.AfterLengths, i)
-		slot, told := r.slot(i + 1)
-		if !told {
-			slot, assumedSlot = AssumedNutHeight, true
-		}
-		y, fret, err := r.height(i+1, wanted)
-		if err != nil {
-			return neck, nil, err
-		}
-		// Heights read at a fret run along b + c x/X0 + the drop of relief there.
-		x := neck.Division.From(r.Scale, fret)
-		c.NutHeight = slot
-		c.Rise = units.Length(float64(y-slot-bow.Drop(x)) / neck.Division.Share(fret))
+		c.NutHeight, c.Rise = v.plain(i + 1)
 		setback, known := r.Setback(r.saddleOf(i + 1))
 		c.Setback = setback + r.stagger(i+1)
 		p.Known = append(p.Known, known)
 		neck.Courses = append(neck.Courses, c)
-	}
-	if assumedSlot {
-		p.Assumed = append(p.Assumed, fmt.Sprintf("strings %v over the plane of the frets at the nut", AssumedNutHeight))
 	}
 	return neck, p, nil
 }

@@ -56,6 +56,17 @@ type Record struct {
 	SaddleScrew  units.Thread   // moves a saddle back and forward
 	HeightScrew  units.Thread
 	ScrewGap     units.Length    // between the two height screws of one saddle
+	PostGap      units.Length    // between the two posts that raise a whole bridge
+	Stands       [2]units.Length // how tall a one-piece saddle stands under its treble and its bass string
+	LeastStands  units.Length    // and how tall it must stay
+	Centres      bool            // saddles carry strings by their centres, in grooves or on rollers
+	Stock        []units.Length  // radii that saddles are to be had in
+	HeightRoom   [2]units.Length // how far the saddles can still go down and up
+	Heel         action.Heel     // the neck's seat in the body
+	CrownHeight  units.Length    // of the frets over the board
+	FallFrom     int             // the fret from which the crowns fall away
+	FallBy       units.Length    // at the last fret
+	Swing        action.Swing    // the room that a plucked string asks for
 	Travel       [2]units.Length // smallest and largest reading of a saddle's place
 	Leaves       leaves.Set
 	Tuner        units.Cents // error of one note
@@ -126,6 +137,8 @@ const (
 	Crowns                 // frets levelled or dressed
 	Pickup                 // its height
 	Room                   // warmth or damp
+	Buzz                   // notes of one string that buzz
+	Clean                  // notes of one string that ring clean
 )
 
 // String names the subject as it is told, such as "action".
@@ -137,7 +150,7 @@ func (s Subject) String() string {
 }
 
 var subjectNames = [...]string{Relief: "relief", Gap: "gap", Action: "action", Cents: "cents", Saddle: "saddle", Curve: "curve", Strings: "strings",
-	Rod: "rod", Shim: "shim", Slot: "slot", Height: "height", Nut: "nut", Crowns: "crowns", Pickup: "pickup", Room: "room"}
+	Rod: "rod", Shim: "shim", Slot: "slot", Height: "height", Nut: "nut", Crowns: "crowns", Pickup: "pickup", Room: "room", Buzz: "buzz", Clean: "clean"}
 
 // Datum is where the place of a saddle is measured from.
 type Datum uint8
@@ -152,7 +165,9 @@ const (
 // How is the way something was read. Readings are compared only where it is the
 // same.
 type How struct {
-	Held     [2]int // frets held down; 0 for none
+	Held     [2]int // frets held down, or under a straightedge; 0 for none
+	Edge     bool   // a straightedge lay there: the same reading by other means
+	Alone    bool   // the string was pressed down on the crown of the fret held, and free of the one before
 	At       int    // the fret read, or the higher of a pair
 	Low      int    // the lower of a pair; 0 is the open string
 	Harmonic bool   // the low note was the open string's harmonic
@@ -171,6 +186,7 @@ type Entry struct {
 	Lengths []units.Length
 	Cents   []units.Cents
 	Gauges  []tension.String
+	Frets   []int        // of notes that buzz or ring clean, 0 being open
 	By      units.Length // of a saddle that was moved, back positive
 	Note    string       // what was done, in words
 }
@@ -194,6 +210,7 @@ var (
 	noRadius  = &Missing{"radius", "radius: 10in 14in"}
 	noSpread  = &Missing{"spread", "spread: 36mm 52mm"}
 	noWanted  = &Missing{"wanted action", "want action 12: 1.5mm 1.9mm"}
+	noHeel    = &Missing{"heel", "heel: 390mm 465mm"}
 	noCents   = &Missing{"readings of cents", "read cents 12: +5 +3 +9 -1 +2 +4"}
 )
 
@@ -254,7 +271,7 @@ func (e Entry) lastString() int {
 	switch {
 	case e.Of == Saddle && e.Mood != Did: // it counts saddles
 		return 0
-	case len(e.On) == 0 && e.Of != Relief && (e.Mood == Read || e.Mood == Was):
+	case len(e.On) == 0 && e.Of != Relief && e.Of != Buzz && e.Of != Clean && (e.Mood == Read || e.Mood == Was):
 		return min(e.count(), MostStrings)
 	}
 	return last(e.On)
@@ -371,7 +388,7 @@ func (e Entry) value(on int) float64 {
 		return math.NaN()
 	case e.Of == Cents:
 		return float64(e.Cents[i])
-	case e.Of == Strings:
+	case e.Of == Strings || e.Of == Buzz || e.Of == Clean:
 		return math.NaN()
 	}
 	return float64(e.Lengths[i])
@@ -384,6 +401,8 @@ func (e Entry) count() int {
 		return len(e.Cents)
 	case Strings:
 		return len(e.Gauges)
+	case Buzz, Clean:
+		return len(e.Frets)
 	}
 	return len(e.Lengths)
 }

@@ -165,7 +165,7 @@ func TestSetback(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	for i, want := range []string{"relief", "gap", "action", "cents", "saddle", "curve", "strings", "rod", "shim", "slot", "height", "nut", "crowns", "pickup", "room", "subject 15"} {
+	for i, want := range []string{"relief", "gap", "action", "cents", "saddle", "curve", "strings", "rod", "shim", "slot", "height", "nut", "crowns", "pickup", "room", "buzz", "clean", "subject 17"} {
 		if got := bench.Subject(i).String(); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}

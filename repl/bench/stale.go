@@ -16,17 +16,17 @@ const (
 // practice, no source). "Slight" is what the trade calls slightly, maybe, or
 // only in some case; it voids nothing. Low is for cents at frets 1 to 3. A new
 // set may be of other gauges, so it voids what they would.
-var effects = map[Subject]struct{ relief, gap, action, cents, low effect }{
-	Strings: {void, void, void, void, void},
-	Rod:     {void, void, void, void, void},
-	Shim:    {slight, slight, void, void, slight},
-	Slot:    {none, void, void, slight, void},
-	Height:  {slight, slight, void, void, slight},
-	Saddle:  {none, none, slight, void, slight}, // its place is carried on by what was moved
-	Nut:     {none, none, none, void, void},
-	Crowns:  {void, void, void, void, void},
-	Pickup:  {none, none, none, slight, slight},
-	Room:    {void, slight, void, slight, slight},
+var effects = map[Subject]struct{ relief, gap, action, cents, low, buzz effect }{
+	Strings: {void, void, void, void, void, void},
+	Rod:     {void, void, void, void, void, void},
+	Shim:    {slight, slight, void, void, slight, void},
+	Slot:    {none, void, void, slight, void, slight},
+	Height:  {slight, slight, void, void, slight, void},
+	Saddle:  {none, none, slight, void, slight, none}, // its place is carried on by what was moved
+	Nut:     {none, none, none, void, void, none},
+	Crowns:  {void, void, void, void, void, void},
+	Pickup:  {none, none, none, slight, slight, none},
+	Room:    {void, slight, void, slight, slight, slight},
 }
 
 // voids reports whether doing a thing voids readings of a subject taken so.
@@ -39,6 +39,8 @@ func voids(done, of Subject, how How) bool {
 		return e.gap == void
 	case Action:
 		return e.action == void
+	case Buzz, Clean:
+		return e.buzz == void
 	case Cents:
 		// A move reckoned from a reading rests on where the saddle stood, so a low
 		// fret keeps no reading that a high one loses.

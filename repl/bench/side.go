@@ -1,0 +1,235 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/units"
+	"example.org/saddlepoint/units/leaves"
+)
+
+// Side is the side view of every string, as the record has it.
+type Side struct {
+	Neck    action.Neck
+	Lines   []action.Line // one a string
+	Told    []bool        // the string's slot was told or read, not assumed
+	Assumed []string      // what was taken for granted, a line each
+	Flat    string        // that the board was taken to be flat, and why; or empty
+}
+
+// Side gathers the side view: from the newest readings that stand, else from
+// what is wanted or was assumed.
+func (r *Record) Side() (*Side, error) {
+	switch {
+	case r.Count() == 0:
+		return nil, noStrings
+	case r.Scale == 0:
+		return nil, noScale
+	case r.Frets == 0:
+		return nil, noFrets
+	}
+	if err := r.Check(); err != nil {
+		return nil, err
+	}
+	v := &Side{}
+	v.Neck = action.Neck{Board: r.boardOrFlat(v), Division: r.Division()}
+	if r.FallBy != 0 {
+		d := v.Neck.Division
+		v.Neck.FallAway = action.FallAway{From: d.From(r.Scale, r.FallFrom), To: d.From(r.Scale, r.Frets), By: r.FallBy}
+	}
+	bow, read := r.relief()
+	if v.Neck.Relief = bow; !read {
+		v.Assumed = append(v.Assumed, "a straight neck: no relief read that shows its bow")
+	}
+	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
+	assumedSlot := false
+	for s := 1; s <= r.Count(); s++ {
+		h, at, err := r.height(s, wanted)
+		if err != nil {
+			return nil, err
+		}
+		line, told := r.line(v.Neck, s, h, at)
+		if !told {
+			line, assumedSlot = v.Neck.Through(s, AssumedNutHeight, at, h), true
+		}
+		v.Lines, v.Told = append(v.Lines, line), append(v.Told, told)
+	}
+	if assumedSlot {
+		v.Assumed = append(v.Assumed, fmt.Sprintf("strings %v over the plane of the frets at the nut", AssumedNutHeight))
+	}
+	return v, v.Neck.Check()
+}
+
+// assumed lists what was taken for granted, the board's curve too.
+func (v *Side) assumed() []string {
+	if v.Flat == "" {
+		return v.Assumed
+	}
+	return append([]string{v.Flat}, v.Assumed...)
+}
+
+// boardOrFlat returns the board as told, or one that is flat where too little
+// was told: heights over it are then those of a straight fret.
+func (r *Record) boardOrFlat(v *Side) action.Board {
+	b, err := r.Board()
+	var untold *Missing
+	if errors.As(err, &untold) {
+		v.Flat = "a flat board: no " + untold.What + " told"
+		return action.Board{Surface: fret.Surface{Nut: fret.Flat, End: fret.Flat}, Scale: r.Scale, NutSpread: 1, SaddleSpread: 1, Strings: r.Count()}
+	}
+	return b
+}
+
+// line returns the line of a string that stands at a height over a fret, its
+// slot as told, or else as its first gap shows it; and whether either was.
+func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line, bool) {
+	if slot, ok := each(r.NutHeights, s-1); ok {
+		return n.Through(s, slot, at, h), true
+	}
+	if n.Division.Frets() < 3 {
+		return action.Line{}, false
+	}
+	samples := r.newest(Gap, s)
+	for i := len(samples) - 1; i >= 0; i-- {
+		x := samples[i]
+		way, ok := x.How.gapWay()
+		switch gap := units.Length(x.Value); {
+		case x.Stale || !ok:
+		case way == action.Open && at > 1:
+			return n.ThroughTwo(s, 1, gap, at, h), true
+		case way != action.Open:
+			return n.Through(s, n.SlotFromGap(s, gap, way, 0), at, h), true
+		}
+	}
+	return action.Line{}, false
+}
+
+// plain returns a string's height at the nut and its rise to the saddle over
+// crowns that run as if under the middle of the board, as the model of
+// intonation takes them: the string is as high over the 12th as it is here.
+func (v *Side) plain(s int) (slot, rise units.Length) {
+	l, n := v.Lines[s-1], v.Neck
+	at := min(12, n.Division.Frets())
+	slot = n.Slot(s, l)
+	drop := n.Relief.Drop(n.Division.From(n.Scale, at))
+	return slot, action.AtSaddle(n.Height(s, l, at)-slot-drop, n.Division.Share(at))
+}
+
+// gapWay is the way of reading a first gap that action knows, if it does.
+func (h How) gapWay() (action.GapWay, bool) {
+	switch {
+	case h.Held == [2]int{}:
+		return action.Open, true
+	case h.Held == [2]int{3, 0} && h.Alone:
+		return action.OnCrown, true
+	case h.Held == [2]int{3, 0}:
+		return action.Held, true
+	}
+	return 0, false
+}
+
+// way is the way of reading relief that action knows, if it does: with two frets
+// held or under a straightedge.
+func (h How) way() (action.Way, bool) {
+	return action.Way{Near: h.Held[0], Far: h.Held[1], At: h.At}, h.Held[1] != 0
+}
+
+// relief returns the bow of the neck from its newest reading that shows it, and
+// whether there was one.
+func (r *Record) relief() (action.Relief, bool) {
+	d := r.Division()
+	samples := r.newest(Relief, 0)
+	for i := len(samples) - 1; i >= 0; i-- {
+		x := samples[i]
+		if w, ok := x.How.way(); ok && !x.Stale {
+			if bow, err := action.Usual(d, r.Scale).Reading(units.Length(x.Value), w, d, r.Scale); err == nil {
+				return bow, true
+			}
+		}
+	}
+	return action.Usual(d, r.Scale), false
+}
+
+// ReliefAs returns what the relief that was read last would read in another way,
+// by the curve that action takes a neck to have. It is false where no reading
+// stands that shows the bow, or that way does not.
+func (r *Record) ReliefAs(how How) (units.Length, bool) {
+	bow, ok := r.relief()
+	w, shows := how.way()
+	if !ok || !shows || w.Check(r.Division().Frets()) != nil {
+		return 0, false
+	}
+	return bow.Reads(w, r.Division(), r.Scale), true
+}
+
+// NutMargin is how much of a slot is left for the last strokes, which are taken
+// string up and reading again (our judgement).
+const NutMargin = 0.05 * units.Millimetre
+
+// NutRow is one slot of the nut. NaN stands for what is not known.
+type NutRow struct {
+	String int
+	How    How          // how Gap was read
+	Gap    units.Length // at the first fret, as read last
+	Stale  bool
+	Slot   units.Length // height over the plane of the frets, as it is
+	Wanted units.Length // and as it should be
+	Cut    action.Cut   // with NutMargin left; Stop is NaN where the crowns' height is not told
+	Stack  leaves.Stack // for Stop
+}
+
+// NutRows returns every slot of the nut, what is wanted of it, and how far to
+// cut.
+func (r *Record) NutRows() ([]NutRow, []string, error) {
+	v, err := r.Side()
+	if err != nil {
+		return nil, nil, err
+	}
+	wanted, err := r.wantedSlots(v)
+	if err != nil {
+		return nil, nil, err
+	}
+	nan := units.Length(math.NaN())
+	var rows []NutRow
+	for i, l := range v.Lines {
+		s := i + 1
+		row := NutRow{String: s, Gap: nan, Slot: nan, Wanted: wanted[i], Cut: action.Cut{Off: nan, Stop: nan}}
+		if samples := r.newest(Gap, s); len(samples) > 0 {
+			x := samples[len(samples)-1]
+			row.How, row.Gap, row.Stale = x.How, units.Length(x.Value), x.Stale
+		}
+		if v.Told[i] {
+			row.Slot = v.Neck.Slot(s, l)
+		}
+		if row.Wanted == row.Wanted {
+			crowns := nan
+			if r.CrownHeight != 0 {
+				crowns = r.CrownHeight
+			}
+			row.Cut = action.Deepen(row.Slot, row.Wanted, NutMargin, crowns)
+			row.Stack = r.stackOf(row.Cut.Stop)
+		}
+		rows = append(rows, row)
+	}
+	return rows, v.assumed(), nil
+}
+
+// wantedSlots returns how high every slot should stand over the plane of the
+// frets for the first gaps that are wanted, NaN where none is.
+func (r *Record) wantedSlots(v *Side) ([]units.Length, error) {
+	wishes, err := r.wishes(Gap)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]units.Length, len(v.Lines))
+	for i, l := range v.Lines {
+		out[i] = units.Length(math.NaN())
+		if way, ok := wishes[i].how.gapWay(); ok && wishes[i].told && r.Frets >= 3 {
+			out[i] = v.Neck.SlotFromGap(i+1, wishes[i].value, way, l.Saddle)
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,305 @@
+package bench_test
+
+import (
+	"math"
+	"testing"
+
+	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+var (
+	gapOn3 = bench.How{Held: [2]int{3}, At: 1, Alone: true}
+	edge   = bench.How{Held: [2]int{0, 14}, At: 7, Edge: true}
+)
+
+// flat is an instrument whose sums can be worked by hand: a flat board, a
+// straight neck, every string 2 mm over the 12th fret.
+func flat(t testing.TB, entries ...bench.Entry) *bench.Record {
+	r := six(t, append([]bench.Entry{read(bench.Relief, edge, 0), read(bench.Action, at12, 2, 2, 2, 2, 2, 2)}, entries...)...)
+	r.Radius = []units.Length{fret.Flat, fret.Flat}
+	return r
+}
+
+// share is that of a fret, from the nut.
+func share(n int) float64 { return 1 - math.Exp2(-float64(n)/12) }
+
+// The slot comes from what was told, else from the newest first gap that stands,
+// by the way it was read; a gap read otherwise says nothing.
+func TestSlots(t *testing.T) {
+	const slot = 0.5
+	held, on3 := slot*(1-share(1)/share(2)), slot*(1-share(1)/share(3))
+	open := slot*(1-share(1)) + (2/0.5-slot)*share(1) // 2 mm half way is 4 mm less the slot at the saddle
+	for _, row := range []struct {
+		what    string
+		entries []bench.Entry
+		change  func(*bench.Record)
+		want    float64
+		told    bool
+	}{
+		{"held between 2 and 3", []bench.Entry{on(read(bench.Gap, gapHeld, units.Length(held)), 1)}, nil, slot, true},
+		{"on crown 3 alone", []bench.Entry{on(read(bench.Gap, gapOn3, units.Length(on3)), 1)}, nil, slot, true},
+		{"open", []bench.Entry{on(read(bench.Gap, gapOpen, units.Length(open)), 1)}, nil, slot, true},
+		{"the newest", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1), on(read(bench.Gap, gapOn3, units.Length(on3)), 1)}, nil, slot, true},
+		{"void", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1), did(bench.Slot, 1), want(bench.Action, at12, 2)}, nil, float64(bench.AssumedNutHeight), false},
+		{"held at 2", []bench.Entry{on(read(bench.Gap, bench.How{Held: [2]int{2}, At: 1}, 0.4), 1)}, nil, float64(bench.AssumedNutHeight), false},
+		{"not read", nil, nil, float64(bench.AssumedNutHeight), false},
+		{"told", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1)}, func(r *bench.Record) { r.NutHeights = []units.Length{slot} }, slot, true},
+	} {
+		r := flat(t, row.entries...)
+		if row.change != nil {
+			row.change(r)
+		}
+		v := ok(r.Side())(t)
+		got := v.Neck.Slot(1, v.Lines[0])
+		if math.Abs(float64(got)-row.want) > 1e-9 || v.Told[0] != row.told {
+			t.Errorf("%s: got a slot of %v, told %v, want %v, %v", row.what, got, v.Told[0], row.want, row.told)
+		}
+		if h := v.Neck.Height(1, v.Lines[0], 12); math.Abs(float64(h)-2) > 1e-9 {
+			t.Errorf("%s: got the string %v over the 12th, want 2mm as read", row.what, h)
+		}
+	}
+}
+
+// Where heights are not read they are as wanted; where neither is, it says so.
+func TestSideNeedsHeights(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.6, 2.0), on(read(bench.Action, at12, 3), 2))
+	v := ok(r.Side())(t)
+	for s, wanted := range []units.Length{1.6, 3, 1.76, 1.84, 1.92, 2.0} {
+		if got := v.Neck.Height(s+1, v.Lines[s], 12); math.Abs(float64(got-wanted)) > 1e-9 {
+			t.Errorf("string %d: got %v over the 12th, want %v", s+1, got, wanted)
+		}
+	}
+	_, err := six(t).Side()
+	wantError(t, err, "got no height of string 1, want that told first, as in read action 12 s1: 1.9mm")
+	_, err = new(bench.Record).Side()
+	wantError(t, err, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w")
+	bare := six(t, read(bench.Action, at12, 2, 2, 2, 2, 2, 2))
+	bare.Radius = nil
+	diff(t, "no radius", "a flat board: no radius told", ok(bare.Side())(t).Flat)
+}
+
+// Relief converts between ways as bench_rules.md, row 22, has them (22 frets; a
+// parabola from nut to 14th, straight beyond): 0.64, 0.72, 0.81, 0.80, 1.26.
+func TestReliefAs(t *testing.T) {
+	way := func(a, b, at int) bench.How { return bench.How{Held: [2]int{a, b}, At: at} }
+	r := six(t, read(bench.Relief, way(1, 12, 6), 0.32))
+	for _, row := range []struct {
+		how  bench.How
+		want float64
+	}{{way(1, 13, 6), 0.72}, {way(1, 14, 6), 0.81}, {way(1, 14, 7), 0.80}, {way(1, 22, 8), 1.26}} {
+		got, shows := r.ReliefAs(row.how)
+		if !shows || math.Abs(float64(got)-row.want*0.5) > 0.005 { // both ways are printed to two digits
+			t.Errorf("%v: got %v, %v, want %.2f of 0.5mm", row.how, got, shows, row.want)
+		}
+	}
+	for _, how := range []bench.How{{Held: [2]int{3}, At: 1}, way(1, 24, 8), {At: 7}} {
+		if got, shows := r.ReliefAs(how); shows {
+			t.Errorf("%v: got %v, want no such reading", how, got)
+		}
+	}
+	r.Entries = append(r.Entries, did(bench.Rod))
+	if got, shows := r.ReliefAs(way(1, 14, 7)); shows {
+		t.Errorf("after the rod: got %v, want nothing", got)
+	}
+}
+
+// A slot is cut to what is wanted and the margin over it; the leaves that stop
+// the file stand on the board, crowns' height under the plane.
+func TestNutRows(t *testing.T) {
+	held := 1 - share(1)/share(2)
+	r := flat(t, read(bench.Gap, gapHeld, units.Length(0.5*held), units.Length(0.3*held), unread, unread, unread, unread), want(bench.Gap, gapHeld, units.Length(0.2*held)))
+	r.CrownHeight, r.Leaves = 1.1, []units.Length{1, 0.3, 0.05}
+	rows, assumed, err := r.NutRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	margin := bench.NutMargin
+	stack := r.Leaves
+	for i, row := range []bench.NutRow{
+		{String: 1, How: gapHeld, Gap: units.Length(0.5 * held), Slot: 0.5, Wanted: 0.2, Cut: action.Cut{Off: 0.3 - margin, Stop: 1.3 + margin}},
+		{String: 2, How: gapHeld, Gap: units.Length(0.3 * held), Slot: 0.3, Wanted: 0.2, Cut: action.Cut{Off: 0.1 - margin, Stop: 1.3 + margin}},
+		{String: 3, Gap: unread, Slot: unread, Wanted: 0.2, Cut: action.Cut{Off: unread, Stop: 1.3 + margin}},
+	} {
+		row.Stack.Leaves = stack // 1.35
+		diff(t, "slot", row, rows[i])
+	}
+	diff(t, "assumed", []string{"strings 0.5mm over the plane of the frets at the nut"}, assumed)
+	r.CrownHeight = 0
+	rows, _, err = r.NutRows()
+	if err != nil || !math.IsNaN(float64(rows[0].Cut.Stop)) || rows[0].Stack.Leaves != nil {
+		t.Errorf("crowns not told: got %+v, %v, want no stop", rows[0], err)
+	}
+	// A slot that is low already is not to be cut.
+	r = flat(t, read(bench.Gap, gapHeld, 0.05, 0.05, 0.05, 0.05, 0.05, 0.05), want(bench.Gap, gapHeld, 0.15))
+	rows, _, err = r.NutRows()
+	if err != nil || rows[0].Cut.Off != 0 {
+		t.Errorf("a low slot: got %v to take off, %v, want none", rows[0].Cut.Off, err)
+	}
+}
+
+// A bridge on two posts: all strings on one straight line.
+func TestPosts(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 1.9))
+	r.PostGap, r.HeightScrew = 74, 0.5
+	rows := ok(r.HeightRows())(t)
+	// At the saddle -1.0 to -0.2 over 50 mm: 0.016 a mm to the bass, -0.6 in the middle.
+	for _, h := range rows {
+		diff(t, "posts", []any{units.Turns((-0.6 - 0.016*37) / 0.5), units.Turns((-0.6 + 0.016*37) / 0.5), units.Length(0), true, units.Angle(-math.Atan(0.016) * 180 / math.Pi)},
+			[]any{h.Treble, h.Bass, h.Left, h.TwoScrew, h.Tilt})
+	}
+	diff(t, "saddles", []int{1, 1, 2, 2, 3, 3}, []int{rows[0].Saddle, rows[1].Saddle, rows[2].Saddle, rows[3].Saddle, rows[4].Saddle, rows[5].Saddle})
+}
+
+// A one-piece saddle is sanded, never below what it must keep.
+func TestSanding(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 1.9))
+	if _, is, err := r.Sanding(ok(r.HeightRows())(t)); is || err != nil {
+		t.Errorf("not told to be one piece: got %v, %v", is, err)
+	}
+	r.Stands, r.LeastStands = [2]units.Length{3, 3}, 2
+	s, is, err := r.Sanding(ok(r.HeightRows())(t))
+	if !is || err != nil {
+		t.Fatal(is, err)
+	}
+	diff(t, "sanding", []units.Length{1.0, 0.2}, []units.Length{s.Treble, s.Bass})
+	r.LeastStands = 2.5
+	s, _, _ = r.Sanding(ok(r.HeightRows())(t))
+	diff(t, "and no further", []units.Length{0.5, 0.2, 0.5}, []units.Length{s.Treble, s.Bass, s.Left[0]})
+}
+
+// The tops of the saddles lie on the curve that was wanted, whatever the slots
+// read; on centres, thick strings want theirs higher by half their gauge.
+func TestTops(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.5, 2.0), want(bench.Curve, bench.How{}, 304.8), want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, .1, .2, .3, .1, .2, .3))
+	r.Stock = []units.Length{254, 304.8}
+	tops := ok(r.Tops())(t)
+	// Equal gaps at the nut over a cone are slots that differ by a few hundredths
+	// of a millimetre at the saddle.
+	if math.Abs(float64(tops.Best.Radius)-304.8) > 3 || tops.Best.Worst > 0.005 {
+		t.Errorf("got a radius of %v, missing by %v, want 304.8mm", tops.Best.Radius, tops.Best.Worst)
+	}
+	// From 304.8 to 254 mm, over 25 mm either side: a bulge of 1.0 mm grows to 1.2;
+	// at 5 mm from the middle it has 0.96 of that.
+	bulge := func(r, y float64) float64 { return math.Sqrt(r*r-y*y) - math.Sqrt(r*r-25*25) }
+	diff(t, "stock", []bool{true, true}, []bool{math.Abs(float64(tops.Stock[0].Worst)-(bulge(254, 5)-bulge(304.8, 5))) < 0.006, tops.Stock[1].Worst < 0.006})
+	under := tops.Levels
+	r.Centres = true
+	over := ok(r.Tops())(t).Levels
+	for i := range over {
+		want := under[i] + (r.Strings[i].Gauge-r.Strings[0].Gauge)/2 // from string 1, the lower of the outer two
+		diff(t, "centres", want, over[i])
+	}
+}
+
+// What was heard counts until something done voids it; a slot speaks for the open
+// string alone.
+func TestHeardBuzz(t *testing.T) {
+	buzz := func(of bench.Subject, frets ...int) bench.Entry {
+		return bench.Entry{Mood: bench.Read, Of: of, On: []int{5}, Frets: frets}
+	}
+	for _, row := range []struct {
+		what         string
+		then         []bench.Entry
+		rattle, ring []int
+	}{
+		{"as told", nil, []int{0, 3, 4}, []int{7}},
+		{"told again", []bench.Entry{buzz(bench.Clean, 4, 9)}, []int{0, 3}, []int{4, 7, 9}},
+		{"another string raised", []bench.Entry{did(bench.Height, 1)}, []int{0, 3, 4}, []int{7}},
+		{"raised", []bench.Entry{did(bench.Height, 5)}, nil, nil},
+		{"all raised, and told", []bench.Entry{did(bench.Height), buzz(bench.Buzz, 2)}, []int{2}, nil},
+		{"slot cut", []bench.Entry{did(bench.Slot, 5)}, []int{3, 4}, []int{7}},
+		{"saddle moved", []bench.Entry{moved(1, 5, 6)}, []int{0, 3, 4}, []int{7}},
+	} {
+		r := flat(t, append([]bench.Entry{buzz(bench.Buzz, 4, 0, 3), buzz(bench.Clean, 7), want(bench.Action, at12, 1.9)}, row.then...)...)
+		rows, _, err := r.BuzzRows()
+		if err != nil {
+			t.Fatal(err)
+		}
+		diff(t, row.what, [][]int{row.rattle, row.ring}, [][]int{rows[4].Buzzing, rows[4].Clean})
+		if (rows[4].Suspects == nil) != (row.rattle == nil) || rows[0].Suspects != nil {
+			t.Errorf("%s: got suspects %v, and %v of string 1", row.what, rows[4].Suspects, rows[0].Suspects)
+		}
+	}
+}
+
+// The lowest action leaves the closest note no room to spare, and one relief on
+// the list is the neck's.
+func TestBuzzRows(t *testing.T) {
+	r := flat(t)
+	r.Swing = action.Swing{Depth: 0.5, Pluck: 120}
+	rows, assumed, err := r.BuzzRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "assumed", []string{"strings 0.5mm over the plane of the frets at the nut"}, assumed)
+	v := ok(r.Side())(t)
+	for _, b := range rows {
+		// Stand it there: the slot stays, and the note that binds just touches.
+		l := v.Neck.Through(b.String, bench.AssumedNutHeight, 12, b.Lowest)
+		if got := v.Neck.Spare(b.String, l, b.Bound.Fretted, r.Swing); math.Abs(float64(got.By)) > 1e-9 || got.Over != b.Bound.Over {
+			t.Errorf("string %d: got %+v at the lowest action, want no room over %d", b.String, got, b.Bound.Over)
+		}
+		now := 0
+		for _, x := range b.Bows {
+			if x.Now {
+				now++
+				diff(t, "now", []units.Length{0, b.Lowest}, []units.Length{x.Bow, x.Lowest})
+			}
+		}
+		if now != 1 || len(b.Bows) != 6 {
+			t.Errorf("string %d: got %d reliefs, %d of them the neck's", b.String, len(b.Bows), now)
+		}
+	}
+	r.Swing = action.Swing{}
+	if _, assumed, _ = r.BuzzRows(); len(assumed) != 2 {
+		t.Errorf("got %q assumed, want the swing too", assumed)
+	}
+}
+
+// Every string over every crown, against straight lines drawn here.
+func TestClearRows(t *testing.T) {
+	r := flat(t)
+	rows, _, err := r.ClearRows()
+	if err != nil || len(rows) != 6*22 {
+		t.Fatalf("got %d rows, %v, want 132", len(rows), err)
+	}
+	for _, c := range rows {
+		stop := 0.0
+		if c.Fretted == 0 {
+			stop = float64(bench.AssumedNutHeight)
+		}
+		saddle := 2/0.5 - float64(bench.AssumedNutHeight)
+		for i, got := range c.Over {
+			a, m := share(c.Fretted), share(c.Fretted+1+i)
+			diff(t, "over", units.Length(stop+(saddle-stop)*(m-a)/(1-a)), got)
+		}
+	}
+}
+
+func TestShim(t *testing.T) {
+	r := flat(t)
+	_, _, _, err := r.Shim(-1)
+	wantError(t, err, "got no heel, want that told first, as in heel: 390mm 465mm")
+	r.Heel = action.Heel{Near: 400, Far: 475}
+	for _, row := range []struct {
+		change, down, up units.Length
+		thick            float64
+		far, room, told  bool
+	}{
+		{-1, 0, 0, 75.0 / 240, true, false, false},
+		{-1, 0.5, 2, 75.0 / 240, true, false, true},
+		{-0.5, 0.5, 2, 75.0 / 480, true, true, true},
+		{1, 0.5, 2, 75.0 / 165, false, true, true},
+		{2.5, 0.5, 2, 2.5 * 75.0 / 165, false, false, true},
+	} {
+		r.HeightRoom = [2]units.Length{row.down, row.up}
+		s, room, told, err := r.Shim(row.change)
+		if err != nil {
+			t.Fatal(err)
+		}
+		diff(t, "shim", []any{units.Length(row.thick), row.far, row.room, row.told}, []any{s.Thickness, s.AtFar, room, told})
+	}
+}
