@@ -58,10 +58,11 @@ func (s *Session) Asked() bool { return s.asked }
 // Form is how answers are written.
 type Form uint8
 
-// Words are for people; JSON is one object a line.
+// Words are for people; JSON is one object a line; CSV is tables.
 const (
 	Words Form = iota
 	JSON
+	CSV
 )
 
 // Answer is what a line came to. The zero Answer is that of an empty line.
@@ -245,6 +246,8 @@ func (a Answer) Write(w io.Writer, f Form) error {
 	switch {
 	case f == JSON:
 		return a.writeJSON(w)
+	case f == CSV:
+		return a.writeCSV(w)
 	case a.report != nil:
 		return a.report.write(w)
 	case a.value != nil:

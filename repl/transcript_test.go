@@ -24,6 +24,7 @@ var update = flag.Bool("update", false, "rewrite the outputs of transcripts")
 //	# batch: as a batch, each block of input lines, parted by blank lines, a batch of its own
 //	# record FILE: after a record
 //	# json: with answers as JSON
+//	# csv: with answers as CSV
 func TestTranscripts(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	if err != nil || len(files) == 0 {
@@ -62,6 +63,9 @@ func replay(t *testing.T, transcript string) string {
 	form := repl.Words
 	if strings.Contains(head, "# json") {
 		form = repl.JSON
+	}
+	if strings.Contains(head, "# csv") {
+		form = repl.CSV
 	}
 	var out strings.Builder
 	if strings.Contains(head, "# batch") {

@@ -4,6 +4,7 @@
 //	saddlepoint               a session, or a batch where input is no terminal
 //	saddlepoint FILE...       runs the files in order; - is standard input
 //	saddlepoint -json ...     answers as one JSON object a line
+//	saddlepoint -csv ...      answers as tables of comma-separated values
 //
 // Files that ask nothing end with the sheet. A batch stops at the first error,
 // with one line on standard error and exit status 1.
@@ -31,9 +32,16 @@ func main() {
 	form := repl.Words
 	flag.Usage = usage
 	asJSON := flag.Bool("json", false, "answer with one JSON object a line")
+	asCSV := flag.Bool("csv", false, "answer with tables of comma-separated values")
 	flag.Parse()
-	if *asJSON {
+	switch {
+	case *asJSON && *asCSV:
+		fmt.Fprintln(os.Stderr, "got -json and -csv, want one of them")
+		os.Exit(2)
+	case *asJSON:
 		form = repl.JSON
+	case *asCSV:
+		form = repl.CSV
 	}
 	var err error
 	if flag.NArg() == 0 && terminals() {
@@ -48,7 +56,7 @@ func main() {
 }
 
 func usage() {
-	fmt.Fprintln(flag.CommandLine.Output(), `usage: saddlepoint [-json] [FILE...]
+	fmt.Fprintln(flag.CommandLine.Output(), `usage: saddlepoint [-json | -csv] [FILE...]
 
 With no file it opens a session, or reads a batch where input is no terminal.
 Files run in order, - being standard input; files that ask nothing end with a sheet.

@@ -61,6 +61,8 @@ func TestBatch(t *testing.T) {
 		{"json", "1mm\n", []string{"-json"}, `{"value":1,"unit":"mm","also":["0.0394in"]}` + "\n", "", 0},
 		{"an error", "", []string{bad}, "1.000mm   # 0.0394in\n",
 			bad + ":3:10: got 648 with no unit, want a length, the scale, as in fret(n, scale) (write 648mm)\n", 1},
+		{"csv", "1mm\nscale: 1m\n1/0\n", []string{"-csv"}, "value,unit\n1,mm\n\n", "-:3:2: got a division by 0, want another number\n", 1},
+		{"json and csv", "1mm\n", []string{"-csv", "-json"}, "", "got -json and -csv, want one of them\n", 2},
 		{"an error in json", "1/0\n", []string{"-json", "-"}, `{"error":"got a division by 0, want another number","file":"-","line":1,"column":2}` + "\n",
 			"-:1:2: got a division by 0, want another number\n", 1},
 		{"an empty file", "", []string{empty}, "", empty + ":1:1: got nothing told or asked, want a record or a question\n", 1},
