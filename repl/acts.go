@@ -127,7 +127,10 @@ func actUndo(s *Session, p *parser) (Answer, error) {
 	if err != nil {
 		return Answer{}, faultAt(at, err)
 	}
-	return Answer{text: []string{"took back: " + strings.TrimSpace(dropped)}}, nil
+	for i, line := range dropped {
+		dropped[i] = "took back: " + line
+	}
+	return Answer{text: dropped}, nil
 }
 
 // actHistory lists what was told.

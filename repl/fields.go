@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/intonation"
@@ -52,6 +53,7 @@ func fieldWords() []word {
 		row("travel", "smallest and largest reading of a saddle's place", "travel: 8mm 16mm", tellTravel),
 		row("leaves", "the feeler leaves that are there", "leaves: .05 .10 .15 .20 .30 .40 .50 .60 .70 .80 .90 1.00 mm", tellLeaves),
 		row("tuner", "error of the tuner on one note; 1c until told", "tuner: 1c", tellTuner),
+		row("date", "the day of what is told after it; a session puts it before the first reading of a day", "date: 2026-11-25", tellDate),
 		row("show", "the unit that lengths are shown in, mm or in", "show: mm", tellShow),
 		row("digits", "decimals of every answer", "digits: 9", func(t *telling) (err error) { t.view.digits, err = t.whole(0, 15); return }),
 	}
@@ -68,7 +70,7 @@ func tellRecord(t *telling) error {
 	case n < 1:
 		return faultf(t.at, "got a record of version %d, want 1", n)
 	}
-	t.record, t.view = bench.Record{}, newView()
+	t.record, t.view, t.date = bench.Record{}, newView(), time.Time{}
 	return nil
 }
 
@@ -310,7 +312,10 @@ func subjectWords() []word {
 	return out
 }
 
-func (t *telling) add(e bench.Entry) { t.record.Entries = append(t.record.Entries, e) }
+func (t *telling) add(e bench.Entry) {
+	e.When = t.date
+	t.record.Entries = append(t.record.Entries, e)
+}
 
 // readHow reads how something was read, which stands before the colon.
 func (t *telling) readHow(e *bench.Entry, sub subject) error {

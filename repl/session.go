@@ -28,13 +28,16 @@ type Session struct {
 	record bench.Record
 	names  map[string]value
 	view   view
+	date   time.Time // of what is told next; zero where not known
+	day    string    // of the clock, on which the date was told or put last
 	words  *vocabulary
 	line   string // being read
 	asked  bool
 
 	// Files is where save and load go; nil has none.
 	Files Files
-	// Now is the clock, for the date on a ticket; nil has none.
+	// Now is the clock, for the date on a ticket and the day of what is told; nil
+	// has none.
 	Now func() time.Time
 
 	journal journal
@@ -86,12 +89,22 @@ func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
 		return Answer{}, nil
 	}
 	doubts := s.record.Questions()
-	a, t, err := s.read(ctx, line)
+	journal, date, day := s.journal, s.date, s.day
+	put, err := s.putDate(ctx, line)
+	var a Answer
+	var t *telling
+	if err == nil {
+		a, t, err = s.read(ctx, line)
+	}
 	if err != nil {
+		s.journal, s.date, s.day = journal, date, day
 		return Answer{}, place("-", 1, line, err)
 	}
 	if t != nil {
-		a.text = s.understood(t, doubts)
+		a.text = append(put, s.understood(t, doubts)...)
+		if t.word.name == "date" {
+			s.day = s.today()
+		}
 	}
 	return a, nil
 }
@@ -130,11 +143,13 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 
 // keep takes over what a line told.
 func (s *Session) keep(line string, t *telling) {
-	s.record, s.view = t.record, t.view
+	s.record, s.view, s.date = t.record, t.view, t.date
 	if t.word.name == "record" {
 		s.journal.restart()
+		s.day = ""
 	}
 	s.journal.add(line, true)
+	s.journal.lines[len(s.journal.lines)-1].when = s.date
 }
 
 // understood says what was understood, what it means, and what in it only a slip
@@ -182,21 +197,6 @@ func (s *Session) ask() (Answer, error) {
 	p.pos = at
 	v, err := s.value(p)
 	return s.answer(v, ""), err
-}
-
-// toldOf returns the last line that told a field, for one who types its name
-// alone; nil where that is no field told.
-func (s *Session) toldOf(name string) []string {
-	if s.words.get(name, classField) == nil || name == "A4" { // which alone is a pitch
-		return nil
-	}
-	for i := len(s.journal.lines) - 1; i >= 0; i-- {
-		line := strings.TrimSpace(cutComment(s.journal.lines[i].text))
-		if head := headLen(line); s.journal.lines[i].told && head > 0 && strings.HasPrefix(strings.Join(strings.Fields(line[:head]), " ")+" ", name+" ") {
-			return []string{line}
-		}
-	}
-	return nil
 }
 
 // lacksColon reports whether a line that begins with a word must be telling.

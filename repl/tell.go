@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
@@ -16,6 +17,7 @@ type telling struct {
 	session *Session
 	record  bench.Record
 	view    view
+	date    time.Time
 	word    *word
 	line    string
 	how     []piece // of the head, behind the field's own words
@@ -30,7 +32,7 @@ func (s *Session) tell(line string, colon int) (*telling, error) {
 		return nil, fmt.Errorf("got more than %d lines told, want a record of its own for the rest", MostTold)
 	}
 	head := pieces(line[:colon], 0)
-	t := &telling{session: s, record: s.record, view: s.view, line: line}
+	t := &telling{session: s, record: s.record, view: s.view, date: s.date, line: line}
 	for n := min(2, len(head)); n > 0 && t.word == nil; n-- {
 		t.word = s.words.get(headName(head[:n]), classField)
 		t.how = head[n:]

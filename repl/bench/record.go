@@ -11,6 +11,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"time"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -173,6 +174,7 @@ type Entry struct {
 	Gauges  []tension.String
 	By      units.Length // of a saddle that was moved, back positive
 	Note    string       // what was done, in words
+	When    time.Time    // the day it was told, at midnight UTC; zero where not known
 }
 
 // Missing says that something has to be told first.
