@@ -16,6 +16,9 @@ type Files interface {
 	// Write writes a file whole, or not at all. It overwrites one that is there
 	// only where over is set.
 	Write(name string, over bool, write func(io.Writer) error) error
+	// List names what is in a folder, in any order; a name of nothing is the folder
+	// that other names start from. The name of a folder ends with a slash.
+	List(folder string) ([]string, error)
 }
 
 // Disk is the disk of the machine. It follows no link to write, and a kill at any
@@ -36,6 +39,28 @@ func (Disk) Open(name string) (io.ReadCloser, error) {
 		return nil, errors.Join(err, f.Close())
 	}
 	return f, nil
+}
+
+// List names what is in a folder.
+func (Disk) List(folder string) ([]string, error) {
+	if folder == "" {
+		folder = "."
+	}
+	entries, err := os.ReadDir(folder)
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = e.Name()
+		dir := e.IsDir()
+		if e.Type()&fs.ModeSymlink != 0 {
+			// One to a folder is opened as a folder.
+			info, err := os.Stat(filepath.Join(folder, e.Name()))
+			dir = err == nil && info.IsDir()
+		}
+		if dir {
+			names[i] += "/"
+		}
+	}
+	return names, err
 }
 
 // Write writes a file under another name beside its place, and then puts it

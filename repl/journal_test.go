@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,6 +25,24 @@ func (m mapFiles) Open(name string) (io.ReadCloser, error) {
 		return nil, fs.ErrNotExist
 	}
 	return io.NopCloser(strings.NewReader(text)), nil
+}
+
+func (m mapFiles) List(folder string) ([]string, error) {
+	var names []string
+	for name := range m {
+		if rest, ok := strings.CutPrefix(name, folder); ok {
+			if i := strings.IndexByte(rest, '/'); i >= 0 {
+				rest = rest[:i+1]
+			}
+			if !slices.Contains(names, rest) {
+				names = append(names, rest)
+			}
+		}
+	}
+	if names == nil {
+		return nil, fs.ErrNotExist
+	}
+	return names, nil
 }
 
 func (m mapFiles) Write(name string, over bool, write func(io.Writer) error) error {
