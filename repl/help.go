@@ -80,7 +80,7 @@ func (s *Session) helpAll() []string {
 			}
 		}
 		lines = append(lines, classTitles[c]+":")
-		lines = append(lines, wrap(names, 70)...)
+		lines = append(lines, wrap(names, min(70, s.width()))...)
 	}
 	return append(lines, "", "help WORD tells more of one; help field, function, report, act or unit lists them, a line each.")
 }
@@ -105,7 +105,11 @@ func wrap(names []string, width int) []string {
 func (s *Session) helpClass(c class) []string {
 	var lines []string
 	for _, w := range s.words.list {
-		if w.class == c {
+		switch {
+		case w.class != c:
+		case s.width() < usualWidth: // too narrow for two columns
+			lines = append(lines, w.form, "  "+w.help)
+		default:
 			lines = append(lines, fmt.Sprintf("%-34s %s", w.form, w.help))
 		}
 	}

@@ -36,6 +36,9 @@ type Session struct {
 
 	// Files is where save and load go; nil has none.
 	Files Files
+	// Width is how many characters wide answers in words may run, 40 at least;
+	// 0 stands for 80.
+	Width int
 	// Now is the clock, for the date on a ticket and the day of what is told; nil
 	// has none.
 	Now func() time.Time
@@ -71,6 +74,7 @@ const (
 // Answer is what a line came to. The zero Answer is that of an empty line.
 type Answer struct {
 	told   bool // it told the record something
+	width  int
 	text   []string
 	report *report
 	value  *value
@@ -100,6 +104,7 @@ func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
 		s.journal, s.date, s.day = journal, date, day
 		return Answer{}, place("-", 1, line, err)
 	}
+	a.width = s.width()
 	if t != nil {
 		a.text = append(put, s.understood(t, doubts)...)
 		if t.word.name == "date" {
@@ -249,7 +254,7 @@ func (a Answer) Write(w io.Writer, f Form) error {
 	case f == CSV:
 		return a.writeCSV(w)
 	case a.report != nil:
-		return a.report.write(w)
+		return a.report.write(w, a.width)
 	case a.value != nil:
 		line := a.view.text(*a.value)
 		if also := a.view.also(*a.value, a.a4); len(also) > 0 {
@@ -258,7 +263,7 @@ func (a Answer) Write(w io.Writer, f Form) error {
 		_, err := fmt.Fprintln(w, line)
 		return err
 	case len(a.text) > 0:
-		_, err := fmt.Fprintln(w, strings.Join(a.text, "\n"))
+		_, err := fmt.Fprintln(w, strings.Join(foldAll(a.text, a.width), "\n"))
 		return err
 	}
 	return nil
@@ -331,6 +336,7 @@ func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Wri
 		if a.told {
 			continue
 		}
+		a.width = s.width()
 		if err := a.Write(out, f); err != nil {
 			return err
 		}
@@ -350,7 +356,7 @@ func (s *Session) Finish(name string, out io.Writer, f Form) error {
 	if err != nil {
 		return s.fail(place(name, 1, "", err), out, f)
 	}
-	return Answer{report: r}.Write(out, f)
+	return Answer{report: r, width: s.width()}.Write(out, f)
 }
 
 // fail reports an error among the answers where they are objects.

@@ -25,6 +25,7 @@ var update = flag.Bool("update", false, "rewrite the outputs of transcripts")
 //	# record FILE: after a record
 //	# json: with answers as JSON
 //	# csv: with answers as CSV
+//	# width N: in N characters
 func TestTranscripts(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	if err != nil || len(files) == 0 {
@@ -75,6 +76,11 @@ func replay(t *testing.T, transcript string) string {
 		return strings.TrimSuffix(out.String(), "\n")
 	}
 	s := repl.New()
+	if _, width, ok := strings.Cut(head, "# width "); ok {
+		if _, err := fmt.Sscan(width, &s.Width); err != nil {
+			t.Fatal(err)
+		}
+	}
 	if _, file, ok := strings.Cut(head, "# record "); ok {
 		loadRecord(t, s, file)
 	}

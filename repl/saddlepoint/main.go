@@ -108,7 +108,17 @@ func (u unreadable) Read([]byte) (int, error) { return 0, u.err }
 func newSession() *repl.Session {
 	s := repl.New()
 	s.Files, s.Now = repl.Disk{}, time.Now
+	s.Width = screenWidth()
 	return s
+}
+
+// screenWidth is the width of the terminal that answers go to, 0 where that is
+// none or keeps it to itself.
+func screenWidth() int {
+	if !readline.IsTerminal(int(os.Stdout.Fd())) {
+		return 0
+	}
+	return max(0, readline.GetScreenWidth())
 }
 
 const prompt = "> "
@@ -149,6 +159,7 @@ help lists the words; Tab completes them; Ctrl-D leaves.`)
 			return err
 		}
 		warned = false
+		s.Width = screenWidth() // it may have been drawn wider
 		if err := answer(s, line, form); err != nil {
 			return err
 		}
