@@ -25,6 +25,7 @@ func reportMap(s *Session) (*report, error) {
 			})
 		}
 	}
+	r.picture = append(strips(p, s.ASCII, s.width()), "")
 	r.shown = mapTable(p)
 	r.notes = s.predictionNotes(p)
 	return r, nil

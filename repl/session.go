@@ -39,6 +39,8 @@ type Session struct {
 	// Width is how many characters wide answers in words may run, 40 at least;
 	// 0 stands for 80.
 	Width int
+	// ASCII keeps pictures in characters to ASCII.
+	ASCII bool
 	// Now is the clock, for the date on a ticket and the day of what is told; nil
 	// has none.
 	Now func() time.Time

@@ -26,6 +26,7 @@ var update = flag.Bool("update", false, "rewrite the outputs of transcripts")
 //	# json: with answers as JSON
 //	# csv: with answers as CSV
 //	# width N: in N characters
+//	# ascii: with pictures in ASCII
 func TestTranscripts(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	if err != nil || len(files) == 0 {
@@ -76,6 +77,7 @@ func replay(t *testing.T, transcript string) string {
 		return strings.TrimSuffix(out.String(), "\n")
 	}
 	s := repl.New()
+	s.ASCII = strings.Contains(head, "# ascii")
 	if _, width, ok := strings.Cut(head, "# width "); ok {
 		if _, err := fmt.Sscan(width, &s.Width); err != nil {
 			t.Fatal(err)

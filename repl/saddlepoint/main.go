@@ -109,7 +109,20 @@ func newSession() *repl.Session {
 	s := repl.New()
 	s.Files, s.Now = repl.Disk{}, time.Now
 	s.Width = screenWidth()
+	s.ASCII = !speaksUTF8(os.Getenv)
 	return s
+}
+
+// speaksUTF8 reports whether the locale has UTF-8: of the variables that name it,
+// the first that is set decides.
+func speaksUTF8(getenv func(string) string) bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if locale := getenv(name); locale != "" {
+			locale = strings.ToLower(locale)
+			return strings.Contains(locale, "utf-8") || strings.Contains(locale, "utf8")
+		}
+	}
+	return false
 }
 
 // screenWidth is the width of the terminal that answers go to, 0 where that is

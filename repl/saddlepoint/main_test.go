@@ -94,6 +94,27 @@ func TestSheetAtTheEnd(t *testing.T) {
 	}
 }
 
+func TestLocale(t *testing.T) {
+	for _, c := range []struct {
+		all, ctype, lang string
+		want             bool
+	}{
+		{"", "", "", false},
+		{"", "", "en_GB.UTF-8", true},
+		{"", "", "C.utf8", true},
+		{"C", "", "en_GB.UTF-8", false},
+		{"", "POSIX", "en_GB.UTF-8", false},
+		{"", "en_GB.UTF-8", "C", true},
+		{"en_GB.UTF-8", "C", "C", true},
+		{"", "", "en_GB.ISO-8859-1", false},
+	} {
+		env := map[string]string{"LC_ALL": c.all, "LC_CTYPE": c.ctype, "LANG": c.lang}
+		if got := speaksUTF8(func(name string) string { return env[name] }); got != c.want {
+			t.Errorf("%v: got %v, want %v", env, got, c.want)
+		}
+	}
+}
+
 func TestCaret(t *testing.T) {
 	for _, c := range []struct {
 		line   string
