@@ -2,6 +2,7 @@ package repl
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -35,6 +36,9 @@ func actHelp(s *Session, p *parser) (Answer, error) {
 		lines = s.helpStart(asked)
 	}
 	if len(lines) == 0 {
+		lines = s.helpAbout(asked)
+	}
+	if len(lines) == 0 {
 		var names []string
 		for _, w := range s.words.list {
 			names = append(names, w.name)
@@ -54,6 +58,38 @@ func (s *Session) helpStart(asked string) []string {
 		}
 	}
 	return lines
+}
+
+// helpAbout lists the words whose names and lines of help speak of all that is
+// asked: help reading cents.
+func (s *Session) helpAbout(asked string) []string {
+	var stems []string
+	for _, w := range strings.Fields(strings.ToLower(asked)) {
+		if stem := strings.TrimSuffix(w, "ing"); len(stem) >= 3 {
+			w = stem
+		}
+		if len(w) < 3 {
+			return nil // it would begin too many
+		}
+		stems = append(stems, w)
+	}
+	var lines []string
+	for _, w := range s.words.list {
+		if mentions(strings.Fields(w.name+" "+w.help), stems) {
+			lines = append(lines, s.helpWord(&w)...)
+		}
+	}
+	return lines
+}
+
+// mentions reports whether every stem begins one of the words.
+func mentions(words, stems []string) bool {
+	for _, stem := range stems {
+		if !slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, stem) }) {
+			return false
+		}
+	}
+	return true
 }
 
 // helpWord explains one word.
@@ -82,7 +118,7 @@ func (s *Session) helpAll() []string {
 		lines = append(lines, classTitles[c]+":")
 		lines = append(lines, wrap(names, min(70, s.width()))...)
 	}
-	return append(lines, "", "help WORD tells more of one; help field, function, report, act or unit lists them, a line each.")
+	return append(lines, "", "help WORD tells more of one, help reading cents of what speaks of both; help field, function, report, act or unit lists them, a line each.")
 }
 
 // wrap parts names over lines of at most width characters.

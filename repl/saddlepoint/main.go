@@ -136,6 +136,11 @@ func screenWidth() int {
 
 const prompt = "> "
 
+// hint is for who has not read the README; a line fits the narrowest terminal.
+const hint = `Tell with a colon: read cents 12: +7 +5
+Ask without: moves, next, fret(12)
+help helps, Tab completes, Ctrl-D leaves`
+
 // session reads lines from a person until they leave.
 func session(form repl.Form) (err error) {
 	s := newSession()
@@ -153,9 +158,7 @@ func session(form repl.Form) (err error) {
 		}
 	}()
 	if form == repl.Words {
-		fmt.Println(`Tell with a colon: scale: 648mm, strings: 10p 13p 17p 26w 36w 46w.
-Ask without: fret(12), tension(s1), moves, next.
-help lists the words; Tab completes them; Ctrl-D leaves.`)
+		fmt.Println(hint)
 	}
 	for warned := false; ; {
 		line, err := ed.ReadLine(prompt)

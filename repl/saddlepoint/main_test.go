@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"example.org/saddlepoint/repl"
 )
@@ -111,6 +113,35 @@ func TestLocale(t *testing.T) {
 		env := map[string]string{"LC_ALL": c.all, "LC_CTYPE": c.ctype, "LANG": c.lang}
 		if got := speaksUTF8(func(name string) string { return env[name] }); got != c.want {
 			t.Errorf("%v: got %v, want %v", env, got, c.want)
+		}
+	}
+}
+
+// The hint is three lines that fit the narrowest terminal, and what it shows runs.
+func TestHint(t *testing.T) {
+	lines := strings.Split(hint, "\n")
+	if len(lines) != 3 {
+		t.Fatalf("got %d lines, want 3", len(lines))
+	}
+	s := repl.New()
+	for i, line := range lines {
+		if utf8.RuneCountInString(line) > minWidth {
+			t.Errorf("got %q, want %d characters at most", line, minWidth)
+		}
+		_, shown, _ := strings.Cut(line, ": ")
+		asks := []string{shown}
+		if i > 0 {
+			asks = strings.Split(shown, ", ")
+		}
+		for _, ask := range asks {
+			if _, err := s.Line(context.Background(), ask); err != nil {
+				t.Errorf("%s: %v", ask, err)
+			}
+		}
+		if i == 0 {
+			if _, err := s.Line(context.Background(), "scale: 648mm"); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }
