@@ -122,7 +122,7 @@ func (s *Session) undo() ([]string, error) {
 func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 	fresh := New()
 	fresh.loading = true
-	lines := bufio.NewReaderSize(in, MostLine+2)
+	lines := lineReader(in)
 	for n := 1; ; n++ {
 		line, err := nextLine(lines)
 		if errors.Is(err, io.EOF) {

@@ -119,6 +119,7 @@ func TestLoad(t *testing.T) {
 	files := mapFiles{
 		"good": "record: 1\nscale: 1m\n", "newer": "record: 2\nscale: 2m\n", "asks": "scale: 2m\nfret(1)\n", "acts": "load \"acts\"\n",
 		"wrong": "scale: 2m\nscale: 3\n", "empty": "# nothing\n",
+		"bom": "\ufeffrecord: 1\r\nscale: 1m\r\n",
 	}
 	s := New()
 	s.Files = files
@@ -135,6 +136,8 @@ func TestLoad(t *testing.T) {
 		{`load "good" replace`, "loaded good"},
 		{"fret(12)", "500.000mm   # 19.6850in; 500.000mm on to the scale line"},
 		{`load "good"`, "loaded good"},
+		{`load "bom"`, "loaded bom"},
+		{`save "unmarked"`, "saved unmarked"},
 		{"load", `got nothing, want a file's name, as in load "six.record"`},
 		{"load good", `got "good", want the file's name in quotes, as in "six.record"`},
 		{`load "good" again`, `got "again", want replace, or the end of the line`},
@@ -144,6 +147,9 @@ func TestLoad(t *testing.T) {
 		if got := say(t, s, c.line); got != c.want {
 			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
 		}
+	}
+	if got, want := files["unmarked"], "record: 1\nscale: 1m\n"; got != want {
+		t.Errorf("got %q, want %q: lines end as here", got, want)
 	}
 }
 

@@ -320,7 +320,7 @@ func (a Answer) valueObject() ordered {
 // names the batch by name, unless writing fails. The caller ends a run of
 // batches with Finish.
 func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Writer, f Form) error {
-	lines := bufio.NewReaderSize(in, MostLine+2)
+	lines := lineReader(in)
 	empty := true
 	for n := 1; ; n++ {
 		line, err := nextLine(lines)
@@ -371,7 +371,22 @@ func (s *Session) fail(e *Error, out io.Writer, f Form) error {
 	return e
 }
 
-// nextLine reads a line without its ending, of any system; io.EOF ends it.
+// byteOrder is the mark that some editors put before UTF-8.
+const byteOrder = "\ufeff"
+
+// lineReader reads lines of a file, without the mark of byte order that may stand
+// first.
+func lineReader(in io.Reader) *bufio.Reader {
+	r := bufio.NewReaderSize(in, MostLine+2)
+	if first, _ := r.Peek(len(byteOrder)); string(first) == byteOrder {
+		r.Discard(len(first)) // cannot fail: it was peeked
+	}
+	return r
+}
+
+// nextLine reads a line without its ending: a newline, with a carriage return
+// before it or not. One that stands alone is refused as other control characters
+// are. io.EOF ends it.
 func nextLine(r *bufio.Reader) (string, error) {
 	b, err := r.ReadSlice('\n')
 	switch {

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
@@ -76,12 +77,25 @@ func TestBatchErrors(t *testing.T) {
 }
 
 func TestLineEndings(t *testing.T) {
-	var out strings.Builder
-	if err := repl.New().Run(context.Background(), "-", strings.NewReader("1mm\r\n2mm\n3mm"), &out, repl.Words); err != nil {
-		t.Fatal(err)
+	for _, in := range []string{"1mm\r\n2mm\n3mm", "\ufeff1mm\n2mm\r\n3mm\r\n", "1mm\n\n\r\n2mm\n3mm\n"} {
+		var out strings.Builder
+		if err := repl.New().Run(context.Background(), "-", iotest.OneByteReader(strings.NewReader(in)), &out, repl.Words); err != nil {
+			t.Errorf("%q: %v", in, err)
+		}
+		if got := strings.Count(out.String(), "\n"); got != 3 {
+			t.Errorf("%q: got %d lines, want 3:\n%s", in, got, out.String())
+		}
 	}
-	if got := strings.Count(out.String(), "\n"); got != 3 {
-		t.Errorf("got %d lines, want 3:\n%s", got, out.String())
+	for in, want := range map[string]string{
+		"1mm\r2mm\r":         `-:1:4: got the control character '\r', want text`,
+		"1mm\n\ufeff2mm\n":   `-:2:1: got "\ufeff2mm", want a value: a number, a note, a name, a function or a bracket`,
+		"\ufeff\ufeff1mm\n":  `-:1:1: got "\ufeff1mm", want a value: a number, a note, a name, a function or a bracket`,
+		"\xff\xfe1\x00m\x00": "-:1:4: got the control character '\\x00', want text",
+		"\ufeff":             "-:1:1: got nothing told or asked, want a record or a question",
+	} {
+		if err := repl.New().Run(context.Background(), "-", strings.NewReader(in), io.Discard, repl.Words); fmt.Sprint(err) != want {
+			t.Errorf("%q: got %v, want %s", in, err, want)
+		}
 	}
 }
 
