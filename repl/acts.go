@@ -8,6 +8,8 @@ import (
 )
 
 // actWords lists the words that act.
+//
+//	Act = Help | Save | Load | Undo | History .
 func actWords() []word {
 	row := func(form, help, example string, act func(*Session, *parser) (Answer, error)) word {
 		name, _, _ := strings.Cut(form, " ")

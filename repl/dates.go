@@ -2,6 +2,7 @@ package repl
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -58,25 +59,29 @@ func (s *Session) today() string {
 }
 
 // toldOf returns what was told of a field, for one who types its name alone: of
-// what was, read or did, every line in order, and of others the last. It is nil
-// where that is no field told.
-func (s *Session) toldOf(name string) []string {
-	if s.words.get(name, classField) == nil || name == "A4" { // which alone is a pitch
-		return nil
-	}
+// what was, read or did, every line in order, and of others the last.
+//
+//	Told = "record" | "name" | "scale" | "radius" | "spread" | "strings" | "tuning" | "core" | "unit" "weight" | "after" | "nut" "height" | "finger" | "stagger"
+//	     | "weight" | "slant" | ( "saddle" | "height" ) "screw" | "screw" "gap" | "travel" | "leaves" | "tuner" | "date" | "show" | "digits"
+//	     | ( "want" | "was" | "read" ) ( "relief" | "gap" | "action" | "cents" ) | ( "was" | "read" ) "saddle" | "was" "strings" | "want" "curve"
+//	     | "did" ( "saddle" | "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" ) .
+func (s *Session) toldOf(w *word) ([]string, error) {
 	var out []string
 	for _, line := range s.journal.lines {
 		text := strings.TrimSpace(cutComment(line.text))
 		head := headLen(text)
-		if !line.told || head < 0 || !strings.HasPrefix(strings.Join(strings.Fields(text[:head]), " ")+" ", name+" ") {
+		if !line.told || head < 0 || !strings.HasPrefix(strings.Join(strings.Fields(text[:head]), " ")+" ", w.name+" ") {
 			continue
 		}
-		if !slices.Contains(moodNames[bench.Was:], strings.Fields(name)[0]) {
+		if !slices.Contains(moodNames[bench.Was:], strings.Fields(w.name)[0]) {
 			out = out[:0]
 		} else if !line.when.IsZero() {
 			text += "   # " + line.when.Format(time.DateOnly)
 		}
 		out = append(out, text)
 	}
-	return out
+	if out == nil {
+		return nil, fmt.Errorf("got nothing told of %s, want a line with a colon that tells it, as in %s", w.name, w.example)
+	}
+	return out, nil
 }

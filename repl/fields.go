@@ -19,6 +19,25 @@ const recordVersion = 1
 
 // fieldWords lists what can be told. The words of want, was, read and did are
 // made from the subjects.
+//
+//	Bare = "record" ":" whole
+//	     | "name" ":" ( quoted | text )
+//	     | ( "scale" | "screw" "gap" ) ":" length
+//	     | ( "frets" | "digits" ) ":" whole
+//	     | "radius" ":" ( "flat" | Lengths )
+//	     | ( "spread" | "travel" | "leaves" ) ":" Lengths
+//	     | "strings" ":" gauge { gauge }
+//	     | "tuning" ":" tone { tone }
+//	     | ( "core" | "after" | "stagger" | "nut" "height" | "finger" ) ":" Lengths
+//	     | "weight" ":" Weighs
+//	     | "slant" ":" ( "free" | "fixed" )
+//	     | "unit" "weight" ":" Weights
+//	     | "A4" ":" hertz
+//	     | "saddles" ":" group { group }
+//	     | ( "saddle" | "height" ) "screw" ":" thread
+//	     | "tuner" ":" number [ blanks ] cunit
+//	     | "date" ":" date
+//	     | "show" ":" ( "mm" | "in" ) .
 func fieldWords() []word {
 	row := func(name, help, example string, tell func(*telling) error) word {
 		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
@@ -119,6 +138,9 @@ func tellSpread(t *telling) error {
 	return err
 }
 
+// tellWeight reads how much each string counts.
+//
+//	Weighs = ( leaves | ratio | "." ) { leaves | ratio | "." } .
 func tellWeight(t *telling) error {
 	list, err := t.items()
 	if err != nil {
@@ -149,6 +171,11 @@ func tellSlant(t *telling) error {
 	return nil
 }
 
+// tellUnitWeight reads the mass per length of each string.
+//
+//	Weights = { "." } ( weight { "." | weight } | { leaves | "." } leaves { "." } [ blanks ] wunit ) .
+//	weight = number [ blanks ] wunit .
+//	wunit = "kg/m" | "g/m" | "lb/in" .
 func tellUnitWeight(t *telling) error {
 	list, err := t.items()
 	if err != nil {
@@ -189,6 +216,9 @@ func tellLeaves(t *telling) error {
 	return err
 }
 
+// tellA4 reads the frequency that notes are reckoned from.
+//
+//	hertz = number [ blanks ] ( "Hz" | "kHz" ) .
 func tellA4(t *telling) error {
 	f, err := units.ParseFrequency(t.body)
 	if err == nil && !(f > 0) {
@@ -283,6 +313,15 @@ func subjects() []subject {
 	}
 }
 
+// subjectWords lists what can be wanted and read.
+//
+//	Taken = ( "want" | "was" | "read" ) "relief" [ "held" whole [ whole ] ] "at" whole ":" length
+//	      | ( "want" | "was" | "read" ) "gap" ( "held" whole [ whole ] | "open" ) [ ref ] ":" Lengths
+//	      | ( "want" | "was" | "read" ) "action" whole [ ref ] ":" Lengths
+//	      | ( "want" | "was" | "read" ) "cents" whole [ "from" ( whole | "harmonic" ) ] [ ref ] ":" Cents
+//	      | ( "was" | "read" ) "saddle" "from" ( "tail" | "nut" ) ":" Lengths
+//	      | "was" "strings" ":" gauge { gauge }
+//	      | "want" "curve" ":" ( "even" | "flat" | length ) .
 func subjectWords() []word {
 	var out []word
 	for _, sub := range subjects() {
@@ -345,8 +384,6 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 }
 
 // partOf reads one part at the front of rest, and how many words it took.
-//
-//	How = whole | "held" whole [ whole ] | "at" whole | "open" | "from" ( whole | "harmonic" | "tail" | "nut" ) | ref .
 func (t *telling) partOf(rest []piece, e *bench.Entry, allowed part) (is part, n int, err error) {
 	p := rest[0]
 	next := func(i int) string {
@@ -470,6 +507,10 @@ func curveOf(t *telling, e *bench.Entry) error {
 }
 
 // doneWords lists what can be done, and makes readings stale.
+//
+//	Done = "did" "saddle" group ":" ( "back" | "forward" ) ( length | number [ blanks ] ( "turns" | "turn" ) )
+//	     | "did" ( "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" )
+//	       { ref | group } ":" ( quoted | text ) .
 func doneWords() []word {
 	row := func(name, help, example string, of bench.Subject, values func(*telling, *bench.Entry) error) word {
 		return word{name: "did " + name, class: classField, form: example, help: "what was done: " + help, example: example, tell: func(t *telling) error {
@@ -520,8 +561,6 @@ func inWords(t *telling, e *bench.Entry) (err error) {
 }
 
 // movedSaddle reads which way a saddle went, and how far.
-//
-//	Moved = ( "back" | "forward" ) ( length | number [ blanks ] ( "turns" | "turn" ) ) .
 func movedSaddle(t *telling, e *bench.Entry) error {
 	groups, _ := t.record.Groups()
 	if err := oneSaddle(t, e.On, groups); err != nil {

@@ -14,6 +14,7 @@ var classTitles = [...]string{
 // actHelp answers help.
 //
 //	Help = "help" { word } .
+//	word = letter { letter } .
 func actHelp(s *Session, p *parser) (Answer, error) {
 	at := p.pos + blanks(p.line[p.pos:])
 	asked := strings.Join(strings.Fields(p.line[p.pos:]), " ")

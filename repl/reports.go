@@ -10,6 +10,9 @@ import (
 	"example.org/saddlepoint/units"
 )
 
+// reportWords lists the reports.
+//
+//	Report = "frets" | "tensions" | "heights" | "moves" | "map" | "saddles" | "next" | "sheet" | "ticket" | "compare" | Why .
 func reportWords() []word {
 	row := func(name, help string, make func(*Session) (*report, error)) word {
 		return word{name: name, class: classReport, form: name, help: help, example: name, report: make}

@@ -174,8 +174,7 @@ func (s *Session) understood(t *telling, doubts []string) []string {
 
 // ask reads a line that asks or acts.
 //
-//	Ask  = Report | Act | Keep | Sum .
-//	Keep = name "=" Sum .
+//	Ask = Report | Act | Told | Keep | Sum .
 func (s *Session) ask() (Answer, error) {
 	p := &parser{line: s.line, words: s.words}
 	p.skip()
@@ -192,8 +191,9 @@ func (s *Session) ask() (Answer, error) {
 		r, err := w.report(s)
 		return Answer{report: r}, faultAt(at, err)
 	}
-	if lines := s.toldOf(strings.Join(strings.Fields(s.line), " ")); lines != nil {
-		return Answer{text: lines}, nil
+	if w := s.words.get(strings.Join(strings.Fields(s.line), " "), classField); w != nil && w.name != "A4" { // which alone is a pitch
+		lines, err := s.toldOf(w)
+		return Answer{text: lines}, faultAt(at, err)
 	}
 	if lacksColon(first) {
 		return Answer{}, syntax(s.line, p.pos, "a colon after what is told, as in read cents 12: +5 +3", "")
@@ -209,6 +209,10 @@ func (s *Session) ask() (Answer, error) {
 // lacksColon reports whether a line that begins with a word must be telling.
 func lacksColon(first string) bool { return slices.Contains(moodNames[:], first) }
 
+// assign gives a value a name of one's own.
+//
+//	Keep = name "=" Sum .
+//	name = small { letter | digit | "_" } .
 func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 	switch {
 	case s.words.taken(name):
