@@ -19,6 +19,7 @@ const MostTold = 100_000
 type journal struct {
 	lines []journalLine
 	told  int
+	kept  int    // lines up to the last one told
 	file  string // where it was last loaded from or saved to
 	dirty bool   // something was told since
 
@@ -37,9 +38,13 @@ func (j *journal) add(line string, told bool) {
 	j.lines = append(j.lines, journalLine{text: line, told: told})
 	if told {
 		j.told++
+		j.kept = len(j.lines)
 		j.dirty = true
 	}
 }
+
+// drop forgets the comments and blank lines since the last line told.
+func (j *journal) drop() { j.lines = j.lines[:j.kept] }
 
 // restart begins the journal of a record that starts afresh; comments that stand
 // before anything told are its heading, and stay.

@@ -114,6 +114,20 @@ func TestSaveAddsTheVersion(t *testing.T) {
 	}
 }
 
+// In a batch, what stands above a question is the script's, not the record's.
+func TestBatchKeepsTheRecordsComments(t *testing.T) {
+	files := mapFiles{}
+	s := New()
+	s.Files = files
+	batch := "# a script\nfret(12, 1m)\n# mine\n\nscale: 640mm\n# asked\nfret(12)\nfrets: 21\n# end\nsave \"a\"\n"
+	if err := s.Run(context.Background(), "-", strings.NewReader(batch), io.Discard, Words); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := files["a"], "record: 1\n# mine\n\nscale: 640mm\nfrets: 21\n# end\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
 // Loading is whole or not at all, and drops nothing unasked.
 func TestLoad(t *testing.T) {
 	files := mapFiles{

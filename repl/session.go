@@ -342,6 +342,9 @@ func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Wri
 		if a.told {
 			continue
 		}
+		if s.line != "" {
+			s.journal.drop() // they are the script's own, and may be a million
+		}
 		a.width = s.width()
 		if err := a.Write(out, f); err != nil {
 			return err
