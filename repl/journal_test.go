@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -251,6 +252,18 @@ func TestDisk(t *testing.T) {
 	}
 	if _, err := (Disk{}).Open(dir); err == nil {
 		t.Error("got no error of a folder to read")
+	}
+	none := filepath.Join(dir, "none", "a")
+	if err, want := (Disk{}).Write(none, false, text("five")), "write "+none+": no such file or directory"; runtime.GOOS == "linux" && fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+	taken := filepath.Join(dir, "taken")
+	err := (Disk{}).Write(taken, false, func(w io.Writer) error {
+		// Another program takes the name meanwhile.
+		return os.WriteFile(taken, []byte("six"), 0o666)
+	})
+	if want := "got " + taken + ", which is there already, want another name, or replace after it"; fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
 	}
 	if left, err := filepath.Glob(filepath.Join(dir, ".*")); err != nil || left != nil {
 		t.Errorf("got %q, %v left over", left, err)
