@@ -8,6 +8,8 @@ import (
 )
 
 // actWords lists the words that act.
+//
+//	Act = Help | Save | Load | Undo | History .
 func actWords() []word {
 	row := func(form, help, example string, act func(*Session, *parser) (Answer, error)) word {
 		name, _, _ := strings.Cut(form, " ")
@@ -127,7 +129,10 @@ func actUndo(s *Session, p *parser) (Answer, error) {
 	if err != nil {
 		return Answer{}, faultAt(at, err)
 	}
-	return Answer{text: []string{"took back: " + strings.TrimSpace(dropped)}}, nil
+	for i, line := range dropped {
+		dropped[i] = "took back: " + line
+	}
+	return Answer{text: dropped}, nil
 }
 
 // actHistory lists what was told.

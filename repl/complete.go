@@ -11,10 +11,13 @@ import (
 // howWords are those of how something was read, which no table lists.
 var howWords = []string{"held", "at", "open", "on", "straightedge", "from", "harmonic", "tail", "nut"}
 
-// Complete lists the words, and the names of one's own, that could stand at
-// byte pos of the line, and the byte from which they would.
+// Complete lists the words, the names of one's own and the names of files that
+// could stand at byte pos of the line, and the byte from which they would.
 func (s *Session) Complete(line string, pos int) (from int, words []string) {
 	pos = max(0, min(pos, len(line)))
+	if at := s.openName(line, pos); at >= 0 {
+		return s.completeFile(line, at, pos)
+	}
 	from = pos
 	for from > 0 && wordByte(line[from-1]) {
 		from--
@@ -31,6 +34,10 @@ func (s *Session) Complete(line string, pos int) (from int, words []string) {
 	case len(before) > 0 && before[0] == "help":
 		for _, w := range s.words.list {
 			add(w.name)
+		}
+	case len(before) > 0 && s.words.get(before[0], classAct) != nil:
+		if strings.HasSuffix(before[len(before)-1], `"`) {
+			add("replace")
 		}
 	case len(before) > 0 && isNumber(before[len(before)-1]):
 		for _, w := range s.words.list {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -20,6 +21,27 @@ const recordVersion = 1
 
 // fieldWords lists what can be told. The words of want, was, read and did are
 // made from the subjects.
+//
+//	Bare      = "record" ":" whole
+//	          | "name" ":" ( quoted | text )
+//	          | ( "scale" | "screw" "gap" | "post" "gap" | "saddle" "least" | "crowns" ) ":" length
+//	          | ( "frets" | "digits" ) ":" whole
+//	          | "radius" ":" ( "flat" | Lengths )
+//	          | ( "spread" | "travel" | [ "more" ] "leaves" | "saddle" "stands" | "height" "room" | "heel" | "swing" | "stock" ) ":" Lengths
+//	          | "seat" ":" ( "underside" | "centre" )
+//	          | "fall" "from" whole ":" length
+//	          | "strings" ":" gauge { gauge }
+//	          | "tuning" ":" tone { tone }
+//	          | ( "core" | "after" | "stagger" | "nut" "height" | "finger" ) ":" Lengths
+//	          | "weight" ":" Weighs
+//	          | "slant" ":" ( "free" | "fixed" )
+//	          | "unit" "weight" ":" Weights
+//	          | "A4" ":" hertz
+//	          | "saddles" ":" group { group }
+//	          | ( "saddle" | "height" ) "screw" ":" thread
+//	          | "tuner" ":" number [ blanks ] cunit
+//	          | "date" ":" date
+//	          | "show" ":" ( "mm" | "in" ) .
 func fieldWords() []word {
 	row := func(name, help, example string, tell func(*telling) error) word {
 		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
@@ -64,6 +86,7 @@ func fieldWords() []word {
 		row("leaves", "the feeler leaves that are there", "leaves: .05 .10 .15 .20 .30 .40 .50 .60 .70 .80 .90 1.00 mm", tellLeaves),
 		row("more leaves", "another set of leaves that is there as well", "more leaves: 1.5 2 3 4 5 6 8 10 12 15 thou", tellMoreLeaves),
 		row("tuner", "error of the tuner on one note; 1c until told", "tuner: 1c", tellTuner),
+		row("date", "the day of what is told after it; a session puts it before the first reading of a day", "date: 2026-11-25", tellDate),
 		row("show", "the unit that lengths are shown in, mm or in", "show: mm", tellShow),
 		row("digits", "decimals of every answer", "digits: 9", func(t *telling) (err error) { t.view.digits, err = t.whole(0, 15); return }),
 	}
@@ -81,7 +104,7 @@ func tellRecord(t *telling) error {
 	case n < 1:
 		return faultf(t.at, "got a record of version %d, want 1", n)
 	}
-	t.record, t.view = bench.Record{}, newView()
+	t.record, t.view, t.date = bench.Record{}, newView(), time.Time{}
 	return nil
 }
 
@@ -130,6 +153,9 @@ func tellSpread(t *telling) error {
 	return err
 }
 
+// tellWeight reads how much each string counts.
+//
+//	Weighs = ( leaves | ratio | "." ) { leaves | ratio | "." } .
 func tellWeight(t *telling) error {
 	list, err := t.items()
 	if err != nil {
@@ -160,6 +186,11 @@ func tellSlant(t *telling) error {
 	return nil
 }
 
+// tellUnitWeight reads the mass per length of each string.
+//
+//	Weights = { "." } ( weight { "." | weight } | { leaves | "." } leaves { "." } [ blanks ] wunit ) .
+//	weight = number [ blanks ] wunit .
+//	wunit = "kg/m" | "g/m" | "lb/in" .
 func tellUnitWeight(t *telling) error {
 	list, err := t.items()
 	if err != nil {
@@ -265,6 +296,9 @@ func tellFall(t *telling) error {
 	return err
 }
 
+// tellA4 reads the frequency that notes are reckoned from.
+//
+//	hertz = number [ blanks ] ( "Hz" | "kHz" ) .
 func tellA4(t *telling) error {
 	f, err := units.ParseFrequency(t.body)
 	if err == nil && !(f > 0) {
@@ -367,6 +401,16 @@ func subjects() []subject {
 	}
 }
 
+// subjectWords lists what can be wanted and read.
+//
+//	Taken     = ( "want" | "was" | "read" ) "relief" [ "held" whole [ whole ] | "straightedge" whole whole ] "at" whole ":" length
+//	          | ( "want" | "was" | "read" ) "gap" ( "held" whole [ whole ] | "on" whole | "open" ) [ ref ] ":" Lengths
+//	          | ( "want" | "was" | "read" ) "action" whole [ ref ] ":" Lengths
+//	          | ( "want" | "was" | "read" ) "cents" whole [ "from" ( whole | "harmonic" ) ] [ ref ] ":" Cents
+//	          | ( "was" | "read" ) "saddle" "from" ( "tail" | "nut" ) ":" Lengths
+//	          | "read" ( "buzz" | "clean" ) ref ":" Notes
+//	          | "was" "strings" ":" gauge { gauge }
+//	          | "want" "curve" ":" ( "even" | "flat" | length ) .
 func subjectWords() []word {
 	var out []word
 	for _, sub := range subjects() {
@@ -396,7 +440,10 @@ func subjectWords() []word {
 	return out
 }
 
-func (t *telling) add(e bench.Entry) { t.record.Entries = append(t.record.Entries, e) }
+func (t *telling) add(e bench.Entry) {
+	e.When = t.date
+	t.record.Entries = append(t.record.Entries, e)
+}
 
 // readHow reads how something was read, which stands before the colon.
 func (t *telling) readHow(e *bench.Entry, sub subject) error {
@@ -429,8 +476,6 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 }
 
 // partOf reads one part at the front of rest, and how many words it took.
-//
-//	How = whole | "held" whole [ whole ] | "straightedge" whole whole | "on" whole | "at" whole | "open" | "from" ( whole | "harmonic" | "tail" | "nut" ) | ref .
 func (t *telling) partOf(rest []piece, e *bench.Entry, allowed part) (is part, n int, err error) {
 	p := rest[0]
 	next := func(i int) string {
@@ -590,6 +635,10 @@ func curveOf(t *telling, e *bench.Entry) error {
 }
 
 // doneWords lists what can be done, and makes readings stale.
+//
+//	Done = "did" "saddle" group ":" ( "back" | "forward" ) ( length | number [ blanks ] ( "turns" | "turn" ) )
+//	     | "did" ( "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" )
+//	       { ref | group } ":" ( quoted | text ) .
 func doneWords() []word {
 	row := func(name, help, example string, of bench.Subject, values func(*telling, *bench.Entry) error) word {
 		return word{name: "did " + name, class: classField, form: example, help: "what was done: " + help, example: example, tell: func(t *telling) error {
@@ -640,8 +689,6 @@ func inWords(t *telling, e *bench.Entry) (err error) {
 }
 
 // movedSaddle reads which way a saddle went, and how far.
-//
-//	Moved = ( "back" | "forward" ) ( length | number [ blanks ] ( "turns" | "turn" ) ) .
 func movedSaddle(t *telling, e *bench.Entry) error {
 	groups, _ := t.record.Groups()
 	if err := oneSaddle(t, e.On, groups); err != nil {

@@ -26,6 +26,10 @@ var roughParams = []param{
 	{name: "cents", kind: units.KindCents, spare: true}, scaleParam,
 }
 
+// functionWords lists the functions.
+//
+//	function  = "fret" | "cents" | "hz" | "note" | "unitweight" | "tension" | "pitch" | "gauge" | "breaking" | "move" | "shared"
+//	          | "stagger" | "turns" | "camber" | "radius" | "atsaddle" | "stack" | "goes" | "stops" | "relief" | "clearance" | "shim" | "roughin" | "roughinnut" | "plain" | "wound" | "nylon" | "fluorocarbon" .
 func functionWords() []word {
 	row := func(form, help, example string, eval func(*call) (value, error), params ...param) word {
 		name, _, _ := strings.Cut(form, "(")

@@ -2,6 +2,7 @@ package repl
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -13,6 +14,7 @@ var classTitles = [...]string{
 // actHelp answers help.
 //
 //	Help = "help" { word } .
+//	word = letter { letter } .
 func actHelp(s *Session, p *parser) (Answer, error) {
 	at := p.pos + blanks(p.line[p.pos:])
 	asked := strings.Join(strings.Fields(p.line[p.pos:]), " ")
@@ -35,6 +37,9 @@ func actHelp(s *Session, p *parser) (Answer, error) {
 		lines = s.helpStart(asked)
 	}
 	if len(lines) == 0 {
+		lines = s.helpAbout(asked)
+	}
+	if len(lines) == 0 {
 		var names []string
 		for _, w := range s.words.list {
 			names = append(names, w.name)
@@ -54,6 +59,38 @@ func (s *Session) helpStart(asked string) []string {
 		}
 	}
 	return lines
+}
+
+// helpAbout lists the words whose names and lines of help speak of all that is
+// asked: help reading cents.
+func (s *Session) helpAbout(asked string) []string {
+	var stems []string
+	for _, w := range strings.Fields(strings.ToLower(asked)) {
+		if stem := strings.TrimSuffix(w, "ing"); len(stem) >= 3 {
+			w = stem
+		}
+		if len(w) < 3 {
+			return nil // it would begin too many
+		}
+		stems = append(stems, w)
+	}
+	var lines []string
+	for _, w := range s.words.list {
+		if mentions(strings.Fields(w.name+" "+w.help), stems) {
+			lines = append(lines, s.helpWord(&w)...)
+		}
+	}
+	return lines
+}
+
+// mentions reports whether every stem begins one of the words.
+func mentions(words, stems []string) bool {
+	for _, stem := range stems {
+		if !slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, stem) }) {
+			return false
+		}
+	}
+	return true
 }
 
 // helpWord explains one word.
@@ -80,9 +117,9 @@ func (s *Session) helpAll() []string {
 			}
 		}
 		lines = append(lines, classTitles[c]+":")
-		lines = append(lines, wrap(names, 70)...)
+		lines = append(lines, wrap(names, min(70, s.width()))...)
 	}
-	return append(lines, "", "help WORD tells more of one; help field, function, report, act or unit lists them, a line each.")
+	return append(lines, "", "help WORD tells more of one, help reading cents of what speaks of both; help field, function, report, act or unit lists them, a line each.")
 }
 
 // wrap parts names over lines of at most width characters.
@@ -105,7 +142,11 @@ func wrap(names []string, width int) []string {
 func (s *Session) helpClass(c class) []string {
 	var lines []string
 	for _, w := range s.words.list {
-		if w.class == c {
+		switch {
+		case w.class != c:
+		case s.width() < usualWidth: // too narrow for two columns
+			lines = append(lines, w.form, "  "+w.help)
+		default:
 			lines = append(lines, fmt.Sprintf("%-34s %s", w.form, w.help))
 		}
 	}

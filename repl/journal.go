@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 )
 
 // MostTold is how many lines a record may be told in.
@@ -18,6 +19,7 @@ const MostTold = 100_000
 type journal struct {
 	lines []journalLine
 	told  int
+	kept  int    // lines up to the last one told
 	file  string // where it was last loaded from or saved to
 	dirty bool   // something was told since
 
@@ -27,16 +29,22 @@ type journal struct {
 type journalLine struct {
 	text string
 	told bool
+	put  bool      // by the session: the date of the line after it
+	when time.Time // it was told; zero where not known
 }
 
 // add keeps a line.
 func (j *journal) add(line string, told bool) {
-	j.lines = append(j.lines, journalLine{line, told})
+	j.lines = append(j.lines, journalLine{text: line, told: told})
 	if told {
 		j.told++
+		j.kept = len(j.lines)
 		j.dirty = true
 	}
 }
+
+// drop forgets the comments and blank lines since the last line told.
+func (j *journal) drop() { j.lines = j.lines[:j.kept] }
 
 // restart begins the journal of a record that starts afresh; comments that stand
 // before anything told are its heading, and stay.
@@ -75,8 +83,9 @@ func (j *journal) versioned() bool {
 // or loaded.
 func (s *Session) Unsaved() bool { return s.journal.dirty }
 
-// undo drops the last line told, and tells the others again.
-func (s *Session) undo() (string, error) {
+// undo drops the last line told, with the date put before it, and tells the
+// others again.
+func (s *Session) undo() ([]string, error) {
 	last := -1
 	for i, line := range s.journal.lines {
 		if line.told {
@@ -84,21 +93,32 @@ func (s *Session) undo() (string, error) {
 		}
 	}
 	if last < 0 {
-		return "", errors.New("got nothing told, want a line to take back")
+		return nil, errors.New("got nothing told, want a line to take back")
 	}
-	dropped := s.journal.lines[last].text
-	lines, file, before := slices.Delete(slices.Clone(s.journal.lines), last, last+1), s.journal.file, s.journal.before
+	first := last
+	if last > 0 && s.journal.lines[last-1].put {
+		first--
+	}
+	var dropped []string
+	for _, line := range s.journal.lines[first : last+1] {
+		dropped = append(dropped, strings.TrimSpace(line.text))
+	}
+	lines, file, before := slices.Delete(slices.Clone(s.journal.lines), first, last+1), s.journal.file, s.journal.before
 	if s.journal.told == 1 && before != nil { // the line that started afresh
 		lines, file, before = before.lines, before.file, before.before
 	}
 	fresh := New()
 	for _, line := range lines {
 		if _, _, err := fresh.read(context.Background(), line.text); err != nil {
-			return "", fmt.Errorf("got a record that does not hold without that line: %w", err)
+			return nil, fmt.Errorf("got a record that does not hold without that line: %w", err)
 		}
+	}
+	if s.date = fresh.date; strings.HasPrefix(dropped[0], "date") {
+		s.day = "" // the next reading is dated by the clock
 	}
 	s.record, s.view = fresh.record, fresh.view
 	s.journal = fresh.journal
+	s.journal.lines = lines // which know what was put
 	s.journal.file, s.journal.before, s.journal.dirty = file, before, true
 	return dropped, nil
 }
@@ -107,7 +127,7 @@ func (s *Session) undo() (string, error) {
 func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 	fresh := New()
 	fresh.loading = true
-	lines := bufio.NewReaderSize(in, MostLine+2)
+	lines := lineReader(in)
 	for n := 1; ; n++ {
 		line, err := nextLine(lines)
 		if errors.Is(err, io.EOF) {
@@ -123,7 +143,7 @@ func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 	if fresh.journal.told == 0 {
 		return fmt.Errorf("got nothing told in %s, want a record", name)
 	}
-	s.record, s.view, s.journal = fresh.record, fresh.view, fresh.journal
+	s.record, s.view, s.journal, s.date, s.day = fresh.record, fresh.view, fresh.journal, fresh.date, ""
 	s.journal.file, s.journal.dirty = name, false
 	return nil
 }

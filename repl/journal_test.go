@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,6 +26,24 @@ func (m mapFiles) Open(name string) (io.ReadCloser, error) {
 		return nil, fs.ErrNotExist
 	}
 	return io.NopCloser(strings.NewReader(text)), nil
+}
+
+func (m mapFiles) List(folder string) ([]string, error) {
+	var names []string
+	for name := range m {
+		if rest, ok := strings.CutPrefix(name, folder); ok {
+			if i := strings.IndexByte(rest, '/'); i >= 0 {
+				rest = rest[:i+1]
+			}
+			if !slices.Contains(names, rest) {
+				names = append(names, rest)
+			}
+		}
+	}
+	if names == nil {
+		return nil, fs.ErrNotExist
+	}
+	return names, nil
 }
 
 func (m mapFiles) Write(name string, over bool, write func(io.Writer) error) error {
@@ -95,11 +115,26 @@ func TestSaveAddsTheVersion(t *testing.T) {
 	}
 }
 
+// In a batch, what stands above a question is the script's, not the record's.
+func TestBatchKeepsTheRecordsComments(t *testing.T) {
+	files := mapFiles{}
+	s := New()
+	s.Files = files
+	batch := "# a script\nfret(12, 1m)\n# mine\n\nscale: 640mm\n# asked\nfret(12)\nfrets: 21\n# end\nsave \"a\"\n"
+	if err := s.Run(context.Background(), "-", strings.NewReader(batch), io.Discard, Words); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := files["a"], "record: 1\n# mine\n\nscale: 640mm\nfrets: 21\n# end\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
 // Loading is whole or not at all, and drops nothing unasked.
 func TestLoad(t *testing.T) {
 	files := mapFiles{
 		"good": "record: 1\nscale: 1m\n", "newer": "record: 2\nscale: 2m\n", "asks": "scale: 2m\nfret(1)\n", "acts": "load \"acts\"\n",
 		"wrong": "scale: 2m\nscale: 3\n", "empty": "# nothing\n",
+		"bom": "\ufeffrecord: 1\r\nscale: 1m\r\n",
 	}
 	s := New()
 	s.Files = files
@@ -116,6 +151,8 @@ func TestLoad(t *testing.T) {
 		{`load "good" replace`, "loaded good"},
 		{"fret(12)", "500.000mm   # 19.6850in; 500.000mm on to the scale line"},
 		{`load "good"`, "loaded good"},
+		{`load "bom"`, "loaded bom"},
+		{`save "unmarked"`, "saved unmarked"},
 		{"load", `got nothing, want a file's name, as in load "six.record"`},
 		{"load good", `got "good", want the file's name in quotes, as in "six.record"`},
 		{`load "good" again`, `got "again", want replace, or the end of the line`},
@@ -125,6 +162,9 @@ func TestLoad(t *testing.T) {
 		if got := say(t, s, c.line); got != c.want {
 			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
 		}
+	}
+	if got, want := files["unmarked"], "record: 1\nscale: 1m\n"; got != want {
+		t.Errorf("got %q, want %q: lines end as here", got, want)
 	}
 }
 
@@ -212,6 +252,18 @@ func TestDisk(t *testing.T) {
 	}
 	if _, err := (Disk{}).Open(dir); err == nil {
 		t.Error("got no error of a folder to read")
+	}
+	none := filepath.Join(dir, "none", "a")
+	if err, want := (Disk{}).Write(none, false, text("five")), "write "+none+": no such file or directory"; runtime.GOOS == "linux" && fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+	taken := filepath.Join(dir, "taken")
+	err := (Disk{}).Write(taken, false, func(w io.Writer) error {
+		// Another program takes the name meanwhile.
+		return os.WriteFile(taken, []byte("six"), 0o666)
+	})
+	if want := "got " + taken + ", which is there already, want another name, or replace after it"; fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
 	}
 	if left, err := filepath.Glob(filepath.Join(dir, ".*")); err != nil || left != nil {
 		t.Errorf("got %q, %v left over", left, err)

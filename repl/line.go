@@ -35,6 +35,9 @@ func checkLine(s string) error {
 
 // cutComment cuts off a comment: it begins at a # that stands outside a text
 // and is no accidental.
+//
+//	comment = "#" { any } .
+//	any = "\t" | " " … "~" | "\u00a0" … "\U0010ffff" .
 func cutComment(s string) string {
 	text := false
 	for i := 0; i < len(s); i++ {
@@ -85,6 +88,8 @@ func headLen(s string) int {
 
 // wholeNumber is the value of digits, held at a million: more than anything here
 // may number.
+//
+//	whole = digit { digit } .
 func wholeNumber(digits string) int {
 	n := 0
 	for _, c := range digits {
@@ -93,10 +98,18 @@ func wholeNumber(digits string) int {
 	return n
 }
 
-func isDigit(c byte) bool  { return '0' <= c && c <= '9' }
+// digit = "0" … "9" .
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+// letter = small | "A" … "Z" .
+// small = "a" … "z" .
 func isLetter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
 func wordByte(c byte) bool { return isLetter(c) || isDigit(c) || c == '_' }
 
+// blanks is how many blanks s begins with.
+//
+//	blanks = blank { blank } .
+//	blank = " " | "\t" .
 func blanks(s string) int { return len(s) - len(strings.TrimLeft(s, " \t")) }
 
 // wordLen is the length of the word at the front of s: a letter, then letters,

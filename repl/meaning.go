@@ -1,6 +1,7 @@
 package repl
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -29,6 +30,10 @@ func (s *Session) meaning(t *telling) []string {
 // meansMoves says what the saddles of the strings read should do.
 func (s *Session) meansMoves(on []int) []string {
 	rows, err := s.record.MoveRows()
+	var untold *bench.Missing
+	if errors.As(err, &untold) {
+		return []string{"for the move, tell the " + untold.What + ", as in " + untold.Tell}
+	}
 	if err != nil {
 		return nil
 	}

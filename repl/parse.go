@@ -82,12 +82,16 @@ func (p *parser) deeper() error {
 	return nil
 }
 
-// Sum = Product { ( "+" | "-" ) Product } .
+// sum reads what is added.
+//
+//	Sum = Product { ( "+" | "-" ) Product } .
 func (p *parser) sum() (*node, error) {
 	return p.chain(p.product, map[byte]op{'+': opAdd, '-': opSub})
 }
 
-// Product = Signed { ( "*" | "/" ) Signed } .
+// product reads what is multiplied.
+//
+//	Product = Signed { ( "*" | "/" ) Signed } .
 func (p *parser) product() (*node, error) {
 	return p.chain(p.signed, map[byte]op{'*': opMul, '/': opDiv})
 }
@@ -110,7 +114,9 @@ func (p *parser) chain(operand func() (*node, error), ops map[byte]op) (*node, e
 	return nil, err
 }
 
-// Signed = ( "+" | "-" ) Signed | Power .
+// signed reads a power and the signs before it.
+//
+//	Signed = ( "+" | "-" ) Signed | Power .
 func (p *parser) signed() (*node, error) {
 	sign := p.peek()
 	if sign != '+' && sign != '-' {
@@ -129,7 +135,9 @@ func (p *parser) signed() (*node, error) {
 	return &node{op: opMinus, at: at, end: p.pos, kids: []*node{n}}, nil
 }
 
-// Power = Operand [ "^" Signed ] .
+// power reads an operand, and its exponent if it has one.
+//
+//	Power = Operand [ "^" Signed ] .
 func (p *parser) power() (*node, error) {
 	base, err := p.operand()
 	if err != nil || p.peek() != '^' {
@@ -148,7 +156,9 @@ func (p *parser) power() (*node, error) {
 	return &node{op: opPow, at: at, end: p.pos, kids: []*node{base, exponent}}, nil
 }
 
-// Operand = quantity | note | metric | ref | Call | name | "(" Sum ")" .
+// operand reads what operators join.
+//
+//	Operand = quantity | note | metric | ref | Call | name | "(" Sum ")" .
 func (p *parser) operand() (*node, error) {
 	switch c := p.peek(); {
 	case c == '(':
@@ -182,7 +192,14 @@ func (p *parser) bracket() (*node, error) {
 	return n, nil
 }
 
-// quantity = amount [ [ blanks ] unit ] .
+// quantity reads a number and its unit.
+//
+//	quantity = number | mixed | ( number | mixed | ratio ) ( [ blanks ] unit | blanks "64ths" | "\"" ) .
+//	mixed = whole blanks fraction .
+//	fraction = whole "/" denominator .
+//	ratio = number "/" denominator .
+//	number = ( whole [ "." whole ] | "." whole ) [ "e" [ sign ] digit [ digit ] ] .
+//	denominator = "1" … "9" [ whole ] .
 func (p *parser) quantity() (*node, error) {
 	at := p.pos
 	x, u, n, err := units.Scan(p.line[at:])
@@ -252,7 +269,10 @@ func quantityOf(x float64, u units.Unit) (value, error) {
 	return value{kind: u.Kind, x: base}, nil
 }
 
-// note = notename [ "#" | "b" ] [ "-" ] digits .
+// note reads the name of a note.
+//
+//	note = notename [ "#" | "b" | "♯" | "♭" ] [ "-" ] digit [ digit ] .
+//	notename = "A" … "G" .
 func (p *parser) note() (*node, error) {
 	at := p.pos
 	n := noteLen(p.line[at:])
@@ -285,7 +305,9 @@ func noteLen(s string) int {
 	return n
 }
 
-// metric = "M" whole [ "." whole ] .
+// metric reads a coarse metric thread.
+//
+//	metric = "M" whole [ "." whole ] .
 func (p *parser) metric() (*node, error) {
 	at, end := p.pos, p.pos+1
 	for end < len(p.line) && (wordByte(p.line[end]) || p.line[end] == '.') {
@@ -300,6 +322,8 @@ func (p *parser) metric() (*node, error) {
 }
 
 // threadAt reads the thread s, which stands at byte at of its line.
+//
+//	thread = metric | number ( [ blanks ] ( "tpi" | lunit ) | "\"" ) .
 func threadAt(s string, at int) (units.Thread, error) {
 	t, err := units.ParseThread(s)
 	_, u, n, serr := units.Scan(strings.TrimPrefix(s, "M"))
@@ -326,7 +350,9 @@ func (p *parser) word() (*node, error) {
 	return &node{op: opName, at: at, end: p.pos, word: word}, nil
 }
 
-// ref = "s" digits .
+// refNumber is the number of a string of the record's.
+//
+//	ref = "s" digit [ digit [ digit ] ] .
 func refNumber(word string) (int, bool) {
 	if len(word) < 2 || len(word) > 4 || word[0] != 's' || !isDigits(word[1:]) {
 		return 0, false
@@ -334,7 +360,9 @@ func refNumber(word string) (int, bool) {
 	return wholeNumber(word[1:]), true
 }
 
-// Call = function "(" [ Sum { "," Sum } ] ")" .
+// call reads the arguments of a function.
+//
+//	Call = function "(" [ Sum { "," Sum } ] ")" .
 func (p *parser) call(word string, at int) (*node, error) {
 	if err := p.deeper(); err != nil {
 		return nil, err

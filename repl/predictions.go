@@ -25,14 +25,15 @@ func reportMap(s *Session) (*report, error) {
 			})
 		}
 	}
-	r.lines = mapLines(p)
+	r.picture = append(strips(p, s.ASCII, s.width()), "")
+	r.shown = mapTable(p)
 	r.notes = s.predictionNotes(p)
 	return r, nil
 }
 
-// mapLines lays the notes out, a fret a line, with the worst and the root of the
+// mapTable lays the notes out, a fret a line, with the worst and the root of the
 // mean square below.
-func mapLines(p *bench.Prediction) []string {
+func mapTable(p *bench.Prediction) [][]cell {
 	var rows [][]cell
 	for f := range p.Notes[0] {
 		row := []cell{text("fret", fmt.Sprint(f+1))}
@@ -47,7 +48,7 @@ func mapLines(p *bench.Prediction) []string {
 		worst = append(worst, text("s"+fmt.Sprint(i+1), signed(w, 1)))
 		rms = append(rms, text("s"+fmt.Sprint(i+1), fixed(q, 1)))
 	}
-	return table(append(rows, worst, rms))
+	return append(rows, worst, rms)
 }
 
 // worstOf returns the note furthest out and the root of the mean square.

@@ -8,17 +8,18 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // report is a table that the record gives rise to, and what else it says. One
 // list of cells a row drives both texts and JSON.
 type report struct {
-	name  string
-	rows  [][]cell
-	lines []string // what its text says in place of a table
-	notes []string
-	parts []*report // of a sheet
+	name    string
+	rows    [][]cell
+	picture []string // before the table, drawn to the session's width
+	shown   [][]cell // the table of its text, where that is not of the rows
+	lines   []string // what its text says in place of a table
+	notes   []string
+	parts   []*report // of a sheet
 }
 
 // cell is one value of a row. A cell with no head is not in the text; one with
@@ -43,16 +44,15 @@ func known[T ~float64](x T) any {
 	}
 }
 
-// write prints the report as text.
-func (r *report) write(w io.Writer) error {
+// write prints the report as text, within width characters.
+func (r *report) write(w io.Writer, width int) error {
 	var b bytes.Buffer
-	for _, line := range table(r.rows) {
-		fmt.Fprintln(&b, line)
+	shown := r.rows
+	if r.shown != nil {
+		shown = r.shown
 	}
-	for _, line := range append(slices.Clone(r.lines), r.notes...) {
-		for _, part := range fold(line) {
-			fmt.Fprintln(&b, part)
-		}
+	for _, line := range slices.Concat(r.picture, table(shown, width), foldAll(r.lines, width), foldAll(r.notes, width)) {
+		fmt.Fprintln(&b, line)
 	}
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return err
@@ -66,109 +66,11 @@ func (r *report) write(w io.Writer) error {
 		if _, err := fmt.Fprintln(w, strings.ToUpper(p.name)); err != nil {
 			return err
 		}
-		if err := p.write(w); err != nil {
+		if err := p.write(w, width); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// width is how wide the words of reports run.
-const width = 80
-
-// fold parts a line of words at blanks so that it keeps within width, what is
-// carried over set in by two more than the line was.
-func fold(line string) []string {
-	var out []string
-	hang := strings.Repeat(" ", blanks(line)+2)
-	for utf8.RuneCountInString(line) > width {
-		cut := strings.LastIndexByte(line[:byteAt(line, width+1)], ' ')
-		if cut <= len(hang) {
-			break
-		}
-		out = append(out, line[:cut])
-		line = hang + line[cut+1:]
-	}
-	return append(out, line)
-}
-
-// byteAt is where character n of s begins.
-func byteAt(s string, n int) int {
-	for i := range s {
-		if n == 0 {
-			return i
-		}
-		n--
-	}
-	return len(s)
-}
-
-// table lays rows out in columns, two blanks apart: words flush left, numbers
-// flush right.
-func table(rows [][]cell) []string {
-	if len(rows) == 0 {
-		return nil
-	}
-	var lines [][]string
-	var head []string
-	for _, c := range rows[0] {
-		if c.head != "" {
-			head = append(head, c.head)
-		}
-	}
-	if head == nil {
-		return nil // the rows are for JSON alone
-	}
-	lines = append(lines, head)
-	left := make([]bool, len(head))
-	for _, row := range rows {
-		var line []string
-		for _, c := range row {
-			if c.head == "" {
-				continue
-			}
-			left[len(line)] = left[len(line)] || !numeric(c.text)
-			line = append(line, c.text)
-		}
-		lines = append(lines, line)
-	}
-	wide := make([]int, len(head))
-	for _, line := range lines {
-		for i, s := range line {
-			wide[i] = max(wide[i], utf8.RuneCountInString(s))
-		}
-	}
-	out := make([]string, len(lines))
-	for n, line := range lines {
-		var b strings.Builder
-		for i, s := range line {
-			gap := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(s))
-			if left[i] {
-				s += gap
-			} else {
-				s = gap + s
-			}
-			if i > 0 {
-				b.WriteString("  ")
-			}
-			b.WriteString(s)
-		}
-		out[n] = strings.TrimRight(b.String(), " ")
-	}
-	return out
-}
-
-// numeric reports whether a cell reads as one number, with a unit or without, or
-// as one not known.
-func numeric(s string) bool {
-	if s == "-" {
-		return true
-	}
-	s = strings.TrimLeft(s, "+-")
-	if whole, part, ok := strings.Cut(s, " "); ok && isDigits(whole) && strings.Contains(part, "/") {
-		return true // turns in eighths
-	}
-	return s != "" && (isDigit(s[0]) || s[0] == '.') && !strings.ContainsAny(s, " +")
 }
 
 // object is the report as JSON has it.

@@ -11,6 +11,10 @@ import (
 	"example.org/saddlepoint/units/leaves"
 )
 
+// reportWords lists the reports.
+//
+//	Report    = "frets" | "tensions" | "heights" | "moves" | "map" | "saddles" | "next" | "sheet" | "ticket" | "compare"
+//	          | "nut" | "clearances" | "buzz" | Why .
 func reportWords() []word {
 	row := func(name, help string, make func(*Session) (*report, error)) word {
 		return word{name: name, class: classReport, form: name, help: help, example: name, report: make}
@@ -41,7 +45,7 @@ func (s *Session) both(head, key string, l units.Length, mm, in int) []cell {
 	if s.view.inches {
 		a.text, b.text = b.text, a.text
 	}
-	b.head = "and"
+	b.head = other
 	return []cell{a, b}
 }
 
@@ -99,7 +103,7 @@ func reportTensions(s *Session) (*report, error) {
 			{"pitch", p.Tone.String(), "pitch", p.Tone.String()},
 			{"unit weight", s.view.in(float64(p.Is.UnitWeight), "g/m"), "unit_weight_g_per_m", known(p.Is.UnitWeight.GramsPerMetre())},
 			{"pull", fixed(float64(p.Pull), 1) + "N", "pull_N", known(p.Pull)},
-			text("and", fixed(p.Pull.PoundsForce(), 1)+"lbf"),
+			text(other, fixed(p.Pull.PoundsForce(), 1)+"lbf"),
 			{"of breaking", share, "breaking_share", known(p.Breaking)},
 			{key: "core_estimated", val: p.Estimated()},
 		})

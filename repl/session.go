@@ -28,13 +28,21 @@ type Session struct {
 	record bench.Record
 	names  map[string]value
 	view   view
+	date   time.Time // of what is told next; zero where not known
+	day    string    // of the clock, on which the date was told or put last
 	words  *vocabulary
 	line   string // being read
 	asked  bool
 
 	// Files is where save and load go; nil has none.
 	Files Files
-	// Now is the clock, for the date on a ticket; nil has none.
+	// Width is how many characters wide answers in words may run, 40 at least;
+	// 0 stands for 80.
+	Width int
+	// ASCII keeps pictures in characters to ASCII.
+	ASCII bool
+	// Now is the clock, for the date on a ticket and the day of what is told; nil
+	// has none.
 	Now func() time.Time
 
 	journal journal
@@ -58,15 +66,17 @@ func (s *Session) Asked() bool { return s.asked }
 // Form is how answers are written.
 type Form uint8
 
-// Words are for people; JSON is one object a line.
+// Words are for people; JSON is one object a line; CSV is tables.
 const (
 	Words Form = iota
 	JSON
+	CSV
 )
 
 // Answer is what a line came to. The zero Answer is that of an empty line.
 type Answer struct {
 	told   bool // it told the record something
+	width  int
 	text   []string
 	report *report
 	value  *value
@@ -85,12 +95,23 @@ func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
 		return Answer{}, nil
 	}
 	doubts := s.record.Questions()
-	a, t, err := s.read(ctx, line)
+	journal, date, day := s.journal, s.date, s.day
+	put, err := s.putDate(ctx, line)
+	var a Answer
+	var t *telling
+	if err == nil {
+		a, t, err = s.read(ctx, line)
+	}
 	if err != nil {
+		s.journal, s.date, s.day = journal, date, day
 		return Answer{}, place("-", 1, line, err)
 	}
+	a.width = s.width()
 	if t != nil {
-		a.text = s.understood(t, doubts)
+		a.text = append(put, s.understood(t, doubts)...)
+		if t.word.name == "date" {
+			s.day = s.today()
+		}
 	}
 	return a, nil
 }
@@ -129,11 +150,13 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 
 // keep takes over what a line told.
 func (s *Session) keep(line string, t *telling) {
-	s.record, s.view = t.record, t.view
+	s.record, s.view, s.date = t.record, t.view, t.date
 	if t.word.name == "record" {
 		s.journal.restart()
+		s.day = ""
 	}
 	s.journal.add(line, true)
+	s.journal.lines[len(s.journal.lines)-1].when = s.date
 }
 
 // understood says what was understood, what it means, and what in it only a slip
@@ -151,8 +174,7 @@ func (s *Session) understood(t *telling, doubts []string) []string {
 
 // ask reads a line that asks or acts.
 //
-//	Ask  = Report | Act | Keep | Sum .
-//	Keep = name "=" Sum .
+//	Ask = Report | Act | Told | Keep | Sum .
 func (s *Session) ask() (Answer, error) {
 	p := &parser{line: s.line, words: s.words}
 	p.skip()
@@ -169,8 +191,9 @@ func (s *Session) ask() (Answer, error) {
 		r, err := w.report(s)
 		return Answer{report: r}, faultAt(at, err)
 	}
-	if lines := s.toldOf(strings.Join(strings.Fields(s.line), " ")); lines != nil {
-		return Answer{text: lines}, nil
+	if w := s.words.get(strings.Join(strings.Fields(s.line), " "), classField); w != nil && w.name != "A4" { // which alone is a pitch
+		lines, err := s.toldOf(w)
+		return Answer{text: lines}, faultAt(at, err)
 	}
 	if lacksColon(first) {
 		return Answer{}, syntax(s.line, p.pos, "a colon after what is told, as in read cents 12: +5 +3", "")
@@ -183,24 +206,13 @@ func (s *Session) ask() (Answer, error) {
 	return s.answer(v, ""), err
 }
 
-// toldOf returns the last line that told a field, for one who types its name
-// alone; nil where that is no field told.
-func (s *Session) toldOf(name string) []string {
-	if s.words.get(name, classField) == nil || name == "A4" { // which alone is a pitch
-		return nil
-	}
-	for i := len(s.journal.lines) - 1; i >= 0; i-- {
-		line := strings.TrimSpace(cutComment(s.journal.lines[i].text))
-		if head := headLen(line); s.journal.lines[i].told && head > 0 && strings.HasPrefix(strings.Join(strings.Fields(line[:head]), " ")+" ", name+" ") {
-			return []string{line}
-		}
-	}
-	return nil
-}
-
 // lacksColon reports whether a line that begins with a word must be telling.
 func lacksColon(first string) bool { return slices.Contains(moodNames[:], first) }
 
+// assign gives a value a name of one's own.
+//
+//	Keep = name "=" Sum .
+//	name = small { letter | digit | "_" } .
 func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 	switch {
 	case s.words.taken(name):
@@ -245,8 +257,10 @@ func (a Answer) Write(w io.Writer, f Form) error {
 	switch {
 	case f == JSON:
 		return a.writeJSON(w)
+	case f == CSV:
+		return a.writeCSV(w)
 	case a.report != nil:
-		return a.report.write(w)
+		return a.report.write(w, a.width)
 	case a.value != nil:
 		line := a.view.text(*a.value)
 		if also := a.view.also(*a.value, a.a4); len(also) > 0 {
@@ -255,7 +269,7 @@ func (a Answer) Write(w io.Writer, f Form) error {
 		_, err := fmt.Fprintln(w, line)
 		return err
 	case len(a.text) > 0:
-		_, err := fmt.Fprintln(w, strings.Join(a.text, "\n"))
+		_, err := fmt.Fprintln(w, strings.Join(foldAll(a.text, a.width), "\n"))
 		return err
 	}
 	return nil
@@ -310,7 +324,7 @@ func (a Answer) valueObject() ordered {
 // names the batch by name, unless writing fails. The caller ends a run of
 // batches with Finish.
 func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Writer, f Form) error {
-	lines := bufio.NewReaderSize(in, MostLine+2)
+	lines := lineReader(in)
 	empty := true
 	for n := 1; ; n++ {
 		line, err := nextLine(lines)
@@ -328,6 +342,10 @@ func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Wri
 		if a.told {
 			continue
 		}
+		if s.line != "" {
+			s.journal.drop() // they are the script's own, and may be a million
+		}
+		a.width = s.width()
 		if err := a.Write(out, f); err != nil {
 			return err
 		}
@@ -347,7 +365,7 @@ func (s *Session) Finish(name string, out io.Writer, f Form) error {
 	if err != nil {
 		return s.fail(place(name, 1, "", err), out, f)
 	}
-	return Answer{report: r}.Write(out, f)
+	return Answer{report: r, width: s.width()}.Write(out, f)
 }
 
 // fail reports an error among the answers where they are objects.
@@ -360,7 +378,22 @@ func (s *Session) fail(e *Error, out io.Writer, f Form) error {
 	return e
 }
 
-// nextLine reads a line without its ending, of any system; io.EOF ends it.
+// byteOrder is the mark that some editors put before UTF-8.
+const byteOrder = "\ufeff"
+
+// lineReader reads lines of a file, without the mark of byte order that may stand
+// first.
+func lineReader(in io.Reader) *bufio.Reader {
+	r := bufio.NewReaderSize(in, MostLine+2)
+	if first, _ := r.Peek(len(byteOrder)); string(first) == byteOrder {
+		r.Discard(len(first)) // cannot fail: it was peeked
+	}
+	return r
+}
+
+// nextLine reads a line without its ending: a newline, with a carriage return
+// before it or not. One that stands alone is refused as other control characters
+// are. io.EOF ends it.
 func nextLine(r *bufio.Reader) (string, error) {
 	b, err := r.ReadSlice('\n')
 	switch {

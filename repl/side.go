@@ -312,7 +312,7 @@ func reportClearances(s *Session) (*report, error) {
 			}
 		}
 	}
-	r.lines = table(open)
+	r.shown = open
 	r.notes = append([]string{"the open strings over every crown; clearance(s3, 5, 12) gives string 3 held down at fret 5, over the 12th; buzz says where each has least room"}, assumedNotes(assumed)...)
 	return r, nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
@@ -16,6 +17,7 @@ type telling struct {
 	session *Session
 	record  bench.Record
 	view    view
+	date    time.Time
 	word    *word
 	line    string
 	how     []piece // of the head, behind the field's own words
@@ -24,13 +26,15 @@ type telling struct {
 	shown   string  // the values, as understood
 }
 
-// Tell = head ":" values .
+// tell reads a line that tells, whose head ends at colon.
+//
+//	Tell = Bare | Taken | Done .
 func (s *Session) tell(line string, colon int) (*telling, error) {
 	if s.journal.told >= MostTold {
 		return nil, fmt.Errorf("got more than %d lines told, want a record of its own for the rest", MostTold)
 	}
 	head := pieces(line[:colon], 0)
-	t := &telling{session: s, record: s.record, view: s.view, line: line}
+	t := &telling{session: s, record: s.record, view: s.view, date: s.date, line: line}
 	for n := min(2, len(head)); n > 0 && t.word == nil; n-- {
 		t.word = s.words.get(headName(head[:n]), classField)
 		t.how = head[n:]
@@ -103,7 +107,9 @@ func (t *telling) noHow() error {
 
 // text reads the body as a text, in quotes or bare.
 //
-//	text = quoted | first { any } .
+//	text = first { most } .
+//	first = "!" | "$" … "~" | "\u00a0" … "\U0010ffff" .
+//	most = "\t" | " " … "\"" | "$" … "~" | "\u00a0" … "\U0010ffff" .
 func (t *telling) text() (string, error) {
 	if t.body[0] != '"' {
 		return t.body, nil
@@ -118,6 +124,7 @@ func (t *telling) text() (string, error) {
 // quoted reads a text in quotes at byte at of a line, and its length.
 //
 //	quoted = "\"" { "\"\"" | inside } "\"" .
+//	inside = "\t" | " " | "!" | "#" … "~" | "\u00a0" … "\U0010ffff" .
 func quoted(line string, at int) (text string, n int, err error) {
 	var b strings.Builder
 	for i := at + 1; i < len(line); i++ {
@@ -150,6 +157,9 @@ func (t *telling) whole(least, most int) (int, error) {
 // length reads the body as one length, mixed fractions allowed.
 func (t *telling) length() (units.Length, error) { return t.lengthAt(0) }
 
+// lengthAt reads what stands from a byte of the body on as one length.
+//
+//	length = [ sign ] ( number | mixed | ratio ) ( [ blanks ] lunit | blanks "64ths" | "\"" ) .
 func (t *telling) lengthAt(from int) (units.Length, error) {
 	l, err := units.ParseLength(t.body[from:])
 	if err != nil {
@@ -199,8 +209,7 @@ func (it item) number() string {
 
 // items reads a list of values parted by blanks.
 //
-//	Item = "." | [ sign ] part { "+" part } [ [ blanks ] unit ] .
-//	part = number [ "/" digits ] .
+//	size = [ sign ] ( number | ratio ) ( [ blanks ] lunit | blanks "64ths" | "\"" ) .
 func (t *telling) items() ([]item, error) {
 	var out []item
 	for _, p := range pieces(t.body, t.at) {
@@ -235,6 +244,9 @@ func (t *telling) items() ([]item, error) {
 
 // amount reads one value of a list: a number, or the sum of a few leaves in the
 // hand.
+//
+//	leaves = sign number | number { "+" number } .
+//	sign = "+" | "-" .
 func (t *telling) amount(p piece) (x float64, unit units.Unit, err error) {
 	s, sign := p.text, 1.0
 	if s[0] == '+' || s[0] == '-' {
@@ -309,6 +321,9 @@ func (t *telling) spread(list []item, k units.Kind) error {
 }
 
 // lengths reads the body as a list of lengths, NaN for a dot.
+//
+//	Lengths = { "." } ( size { "." | size } | { leaves | "." } leaves { "." } [ blanks ] lunit
+//	          | { ratio | "." } ratio { "." } [ blanks ] lunit ) .
 func (t *telling) lengths() ([]units.Length, error) {
 	list, err := t.items()
 	if err != nil {
@@ -321,6 +336,9 @@ func (t *telling) lengths() ([]units.Length, error) {
 }
 
 // cents reads the body as a list of cents, their unit left out or not.
+//
+//	Cents = ( reading | "." ) { reading | "." } .
+//	reading = [ sign ] number [ [ blanks ] cunit ] .
 func (t *telling) cents() ([]units.Cents, error) {
 	list, err := t.items()
 	if err != nil {
@@ -398,6 +416,12 @@ func (t *telling) joined() []piece {
 }
 
 // gauges reads the body as a set of strings.
+//
+//	gauge = number [ blanks ] ( "p" | "w" )
+//	      | "plain(" [ blanks ] length [ blanks ] ")"
+//	      | "nylon(" [ blanks ] length [ blanks ] ")"
+//	      | "fluorocarbon(" [ blanks ] length [ blanks ] ")"
+//	      | "wound(" [ blanks ] length [ blanks ] "," [ blanks ] length [ blanks ] ")" .
 func (t *telling) gauges() ([]tension.String, error) {
 	var out []tension.String
 	var shown []string
@@ -424,6 +448,8 @@ func isNumber(s string) bool {
 }
 
 // tones reads the body as what every string is tuned to.
+//
+//	tone = note [ sign number [ blanks ] "c" ] | hertz .
 func (t *telling) tones() ([]bench.Tone, error) {
 	var out []bench.Tone
 	var shown []string
@@ -451,8 +477,6 @@ func (t *telling) tones() ([]bench.Tone, error) {
 }
 
 // groups reads the body as the strings on each saddle.
-//
-//	group = digits { "+" digits } .
 func (t *telling) groups() ([][]int, error) {
 	var out [][]int
 	for _, p := range pieces(t.body, t.at) {
@@ -469,6 +493,9 @@ func (t *telling) groups() ([][]int, error) {
 	return out, nil
 }
 
+// group reads the strings on a saddle.
+//
+//	group = whole { "+" whole } .
 func group(line string, p piece) ([]int, error) {
 	var out []int
 	at := p.at

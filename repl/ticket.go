@@ -3,6 +3,7 @@ package repl
 import (
 	"errors"
 	"strings"
+	"time"
 )
 
 // reportTicket is what to hand the owner: what was found, what was done, how it
@@ -30,14 +31,15 @@ func reportTicket(s *Session) (*report, error) {
 			continue
 		}
 		text := strings.TrimSpace(cutComment(line.text))
+		say := func(part, text string) { parts[part].sayOn(line.when, text) }
 		switch mood, _, _ := strings.Cut(text, " "); {
 		case mood == "did":
 			done = true
-			parts["done"].say(strings.TrimPrefix(text, "did "))
+			say("done", strings.TrimPrefix(text, "did "))
 		case mood == "was", mood == "read" && !done:
-			parts["found"].say(text)
+			say("found", text)
 		case mood == "read":
-			parts["reads now"].say(text)
+			say("reads now", text)
 		}
 	}
 	for _, step := range s.record.Next() {
@@ -54,6 +56,17 @@ func reportTicket(s *Session) (*report, error) {
 	}
 	r.parts = append(r.parts, cautions)
 	return r, nil
+}
+
+// sayOn adds a line that was told, with its day where that is known.
+func (r *report) sayOn(day time.Time, text string) {
+	row := []cell{{key: "date"}, {key: "text", val: text}}
+	if !day.IsZero() {
+		row[0].val = day.Format(time.DateOnly)
+		text = day.Format(time.DateOnly) + "  " + text
+	}
+	r.lines = append(r.lines, text)
+	r.rows = append(r.rows, row)
 }
 
 // say adds a line of text to a report, one row of JSON each.

@@ -24,6 +24,9 @@ var update = flag.Bool("update", false, "rewrite the outputs of transcripts")
 //	# batch: as a batch, each block of input lines, parted by blank lines, a batch of its own
 //	# record FILE: after a record
 //	# json: with answers as JSON
+//	# csv: with answers as CSV
+//	# width N: in N characters
+//	# ascii: with pictures in ASCII
 func TestTranscripts(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	if err != nil || len(files) == 0 {
@@ -63,6 +66,9 @@ func replay(t *testing.T, transcript string) string {
 	if strings.Contains(head, "# json") {
 		form = repl.JSON
 	}
+	if strings.Contains(head, "# csv") {
+		form = repl.CSV
+	}
 	var out strings.Builder
 	if strings.Contains(head, "# batch") {
 		for _, block := range strings.Split(strings.Join(inputs, "\n"), "\n\n") {
@@ -71,6 +77,12 @@ func replay(t *testing.T, transcript string) string {
 		return strings.TrimSuffix(out.String(), "\n")
 	}
 	s := repl.New()
+	s.ASCII = strings.Contains(head, "# ascii")
+	if _, width, ok := strings.Cut(head, "# width "); ok {
+		if _, err := fmt.Sscan(width, &s.Width); err != nil {
+			t.Fatal(err)
+		}
+	}
 	if _, file, ok := strings.Cut(head, "# record "); ok {
 		loadRecord(t, s, file)
 	}

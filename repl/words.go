@@ -58,6 +58,12 @@ func newVocabulary() *vocabulary {
 	return v
 }
 
+// unitWords lists the units.
+//
+//	unit = lunit | cunit | wunit | "deg" | "°" | "N" | "lbf" | "lb" | "kgf" | "Pa" | "MPa" | "GPa" | "psi" | "ksi"
+//	     | "kg/m3" | "g/cm3" | "lb/in3" | "Hz" | "kHz" | "turns" | "turn" | "tpi" | "p" | "w" .
+//	lunit = "mm" | "cm" | "m" | "in" | "inch" | "inches" | "thou" .
+//	cunit = "c" | "cents" | "cent" .
 func unitWords() []word {
 	var out []word
 	for _, u := range units.Table() {

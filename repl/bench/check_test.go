@@ -5,8 +5,8 @@ import (
 	"math/rand"
 	"testing"
 
-	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"

@@ -11,6 +11,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"time"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -189,6 +190,7 @@ type Entry struct {
 	Frets   []int        // of notes that buzz or ring clean, 0 being open
 	By      units.Length // of a saddle that was moved, back positive
 	Note    string       // what was done, in words
+	When    time.Time    // the day it was told, at midnight UTC; zero where not known
 }
 
 // Missing says that something has to be told first.

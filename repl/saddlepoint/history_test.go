@@ -114,3 +114,24 @@ func TestHistoryPath(t *testing.T) {
 		t.Errorf("no home: got %q, want an error", got)
 	}
 }
+
+// Two sessions at once keep the lines of both, each whole, and neither has the
+// other's while it runs.
+func TestHistoryOfTwo(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "history")
+	a, b := sit(t, editorOptions{HistoryFile: path}), sit(t, editorOptions{HistoryFile: path})
+	want := ""
+	for i := 0; i < 40; i++ {
+		line := strings.Repeat("1+", i)
+		a.want(line+"1", line+"1\r")
+		b.want(line+"2", line+"2\r")
+		want += line + "1\n" + line + "2\n"
+	}
+	a.want("3", "\x1b[A", "\x7f", "3", "\x01", strings.Repeat("\x04", 78), "\r")
+	a.Close()
+	b.Close()
+	got, err := os.ReadFile(path)
+	if want += "3\n"; err != nil || string(got) != want {
+		t.Errorf("got %q, %v, want %q", got, err, want)
+	}
+}

@@ -4,6 +4,7 @@
 //	saddlepoint               a session, or a batch where input is no terminal
 //	saddlepoint FILE...       runs the files in order; - is standard input
 //	saddlepoint -json ...     answers as one JSON object a line
+//	saddlepoint -csv ...      answers as tables of comma-separated values
 //
 // Files that ask nothing end with the sheet. A batch stops at the first error,
 // with one line on standard error and exit status 1.
@@ -31,9 +32,16 @@ func main() {
 	form := repl.Words
 	flag.Usage = usage
 	asJSON := flag.Bool("json", false, "answer with one JSON object a line")
+	asCSV := flag.Bool("csv", false, "answer with tables of comma-separated values")
 	flag.Parse()
-	if *asJSON {
+	switch {
+	case *asJSON && *asCSV:
+		fmt.Fprintln(os.Stderr, "got -json and -csv, want one of them")
+		os.Exit(2)
+	case *asJSON:
 		form = repl.JSON
+	case *asCSV:
+		form = repl.CSV
 	}
 	var err error
 	if flag.NArg() == 0 && terminals() {
@@ -48,7 +56,7 @@ func main() {
 }
 
 func usage() {
-	fmt.Fprintln(flag.CommandLine.Output(), `usage: saddlepoint [-json] [FILE...]
+	fmt.Fprintln(flag.CommandLine.Output(), `usage: saddlepoint [-json | -csv] [FILE...]
 
 With no file it opens a session, or reads a batch where input is no terminal.
 Files run in order, - being standard input; files that ask nothing end with a sheet.
@@ -100,10 +108,38 @@ func (u unreadable) Read([]byte) (int, error) { return 0, u.err }
 func newSession() *repl.Session {
 	s := repl.New()
 	s.Files, s.Now = repl.Disk{}, time.Now
+	s.Width = screenWidth()
+	s.ASCII = !speaksUTF8(os.Getenv)
 	return s
 }
 
+// speaksUTF8 reports whether the locale has UTF-8: of the variables that name it,
+// the first that is set decides.
+func speaksUTF8(getenv func(string) string) bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if locale := getenv(name); locale != "" {
+			locale = strings.ToLower(locale)
+			return strings.Contains(locale, "utf-8") || strings.Contains(locale, "utf8")
+		}
+	}
+	return false
+}
+
+// screenWidth is the width of the terminal that answers go to, 0 where that is
+// none or keeps it to itself.
+func screenWidth() int {
+	if !readline.IsTerminal(int(os.Stdout.Fd())) {
+		return 0
+	}
+	return max(0, readline.GetScreenWidth())
+}
+
 const prompt = "> "
+
+// hint is for who has not read the README; a line fits the narrowest terminal.
+const hint = `Tell with a colon: read cents 12: +7 +5
+Ask without: moves, next, fret(12)
+help helps, Tab completes, Ctrl-D leaves`
 
 // session reads lines from a person until they leave.
 func session(form repl.Form) (err error) {
@@ -122,9 +158,7 @@ func session(form repl.Form) (err error) {
 		}
 	}()
 	if form == repl.Words {
-		fmt.Println(`Tell with a colon: scale: 648mm, strings: 10p 13p 17p 26w 36w 46w.
-Ask without: fret(12), tension(s1), moves, next.
-help lists the words; Tab completes them; Ctrl-D leaves.`)
+		fmt.Println(hint)
 	}
 	for warned := false; ; {
 		line, err := ed.ReadLine(prompt)
@@ -141,6 +175,7 @@ help lists the words; Tab completes them; Ctrl-D leaves.`)
 			return err
 		}
 		warned = false
+		s.Width = screenWidth() // it may have been drawn wider
 		if err := answer(s, line, form); err != nil {
 			return err
 		}

@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"example.org/saddlepoint/repl"
 )
@@ -61,6 +63,8 @@ func TestBatch(t *testing.T) {
 		{"json", "1mm\n", []string{"-json"}, `{"value":1,"unit":"mm","also":["0.0394in"]}` + "\n", "", 0},
 		{"an error", "", []string{bad}, "1.000mm   # 0.0394in\n",
 			bad + ":3:10: got 648 with no unit, want a length, the scale, as in fret(n, scale) (write 648mm)\n", 1},
+		{"csv", "1mm\nscale: 1m\n1/0\n", []string{"-csv"}, "value,unit\n1,mm\n\n", "-:3:2: got a division by 0, want another number\n", 1},
+		{"json and csv", "1mm\n", []string{"-csv", "-json"}, "", "got -json and -csv, want one of them\n", 2},
 		{"an error in json", "1/0\n", []string{"-json", "-"}, `{"error":"got a division by 0, want another number","file":"-","line":1,"column":2}` + "\n",
 			"-:1:2: got a division by 0, want another number\n", 1},
 		{"an empty file", "", []string{empty}, "", empty + ":1:1: got nothing told or asked, want a record or a question\n", 1},
@@ -89,6 +93,56 @@ func TestSheetAtTheEnd(t *testing.T) {
 	}
 	if piped, _, _ := run(t, "scale: 640mm\n"); !strings.Contains(piped, "scale 640mm") {
 		t.Errorf("got %q of what is piped, want a sheet", piped)
+	}
+}
+
+func TestLocale(t *testing.T) {
+	for _, c := range []struct {
+		all, ctype, lang string
+		want             bool
+	}{
+		{"", "", "", false},
+		{"", "", "en_GB.UTF-8", true},
+		{"", "", "C.utf8", true},
+		{"C", "", "en_GB.UTF-8", false},
+		{"", "POSIX", "en_GB.UTF-8", false},
+		{"", "en_GB.UTF-8", "C", true},
+		{"en_GB.UTF-8", "C", "C", true},
+		{"", "", "en_GB.ISO-8859-1", false},
+	} {
+		env := map[string]string{"LC_ALL": c.all, "LC_CTYPE": c.ctype, "LANG": c.lang}
+		if got := speaksUTF8(func(name string) string { return env[name] }); got != c.want {
+			t.Errorf("%v: got %v, want %v", env, got, c.want)
+		}
+	}
+}
+
+// The hint is three lines that fit the narrowest terminal, and what it shows runs.
+func TestHint(t *testing.T) {
+	lines := strings.Split(hint, "\n")
+	if len(lines) != 3 {
+		t.Fatalf("got %d lines, want 3", len(lines))
+	}
+	s := repl.New()
+	for i, line := range lines {
+		if utf8.RuneCountInString(line) > minWidth {
+			t.Errorf("got %q, want %d characters at most", line, minWidth)
+		}
+		_, shown, _ := strings.Cut(line, ": ")
+		asks := []string{shown}
+		if i > 0 {
+			asks = strings.Split(shown, ", ")
+		}
+		for _, ask := range asks {
+			if _, err := s.Line(context.Background(), ask); err != nil {
+				t.Errorf("%s: %v", ask, err)
+			}
+		}
+		if i == 0 {
+			if _, err := s.Line(context.Background(), "scale: 648mm"); err != nil {
+				t.Fatal(err)
+			}
+		}
 	}
 }
 

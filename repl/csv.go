@@ -1,0 +1,115 @@
+package repl
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// writeCSV writes the answer as a table with a header, and an empty line.
+func (a Answer) writeCSV(w io.Writer) error {
+	switch {
+	case a.report != nil:
+		return a.report.writeCSV(w, "")
+	case a.value != nil:
+		object := a.valueObject()
+		// The other views are words about the value, not values.
+		return writeTable(w, slices.DeleteFunc(object, func(c cell) bool { return c.key == "also" }))
+	case len(a.text) > 0:
+		return writeTable(w, textRows("text", a.text)...)
+	}
+	return nil
+}
+
+// writeCSV writes the rows of a report, or its notes where it has none, and then
+// its parts, each a table whose first column names the part.
+func (r *report) writeCSV(w io.Writer, part string) error {
+	rows := make([]ordered, 0, len(r.rows))
+	for _, row := range r.rows {
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		rows = textRows("note", r.notes)
+	}
+	if part != "" {
+		for i, row := range rows {
+			rows[i] = append(ordered{{key: "part", val: part}}, row...)
+		}
+	}
+	if err := writeTable(w, rows...); err != nil {
+		return err
+	}
+	for _, p := range r.parts {
+		if err := p.writeCSV(w, p.name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// textRows is a row for each line of text.
+func textRows(key string, lines []string) []ordered {
+	out := make([]ordered, len(lines))
+	for i, line := range lines {
+		out[i] = ordered{{key: key, val: line}}
+	}
+	return out
+}
+
+// writeTable writes rows under the keys of them all, in the order met.
+func writeTable(w io.Writer, rows ...ordered) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	var keys []string
+	column := map[string]int{}
+	for _, row := range rows {
+		for _, c := range row {
+			if _, ok := column[c.key]; !ok && c.key != "" {
+				column[c.key] = len(keys)
+				keys = append(keys, c.key)
+			}
+		}
+	}
+	out := csv.NewWriter(w)
+	out.Write(keys) // what goes wrong stays in the writer
+	for _, row := range rows {
+		line := make([]string, len(keys))
+		for _, c := range row {
+			if c.key != "" {
+				line[column[c.key]] = plain(c.val, "")
+			}
+		}
+		out.Write(line)
+	}
+	out.Flush()
+	if err := out.Error(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w)
+	return err
+}
+
+// plain writes a cell's value: a number in full, a list joined by blanks, and
+// missing for one not known.
+func plain(val any, missing string) string {
+	v := reflect.ValueOf(val)
+	switch v.Kind() {
+	case reflect.Invalid:
+		return missing
+	case reflect.Float64:
+		return strconv.FormatFloat(v.Float(), 'g', -1, 64)
+	case reflect.Slice:
+		parts := make([]string, v.Len())
+		for i := range parts {
+			// As in a list that is told, so that every place is kept.
+			parts[i] = plain(v.Index(i).Interface(), ".")
+		}
+		return strings.Join(parts, " ")
+	}
+	return fmt.Sprint(val)
+}
