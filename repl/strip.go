@@ -8,10 +8,8 @@ import (
 	"example.org/saddlepoint/repl/bench"
 )
 
-// tolerance is how far out, in cents, a note may be and count as in tune: the
-// width of the usual check at the 12th fret (common practice, no source), and
-// about the least that trained ears hear (from memory).
-const tolerance = 3.0
+// tolerance is how far out, in cents, a note may be and count as in tune.
+const tolerance = float64(bench.InTune)
 
 // marks draw a note: by its shape alone, never by a colour.
 type marks struct{ inside, sharp, verySharp, flat, veryFlat, unknown string }
