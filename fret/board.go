@@ -229,7 +229,7 @@ func (b *Board) checkMargins() error {
 	last := len(b.strings)
 	for _, row := range []struct {
 		str    int
-		side   units.Length
+		side   float64
 		where  string
 		corner Point
 	}{
@@ -238,7 +238,7 @@ func (b *Board) checkMargins() error {
 	} {
 		s := b.strings[row.str-1]
 		at := meet(s.nut, s.direction(), row.corner, squareAcross)
-		if off := (at.Y - row.corner.Y) * row.side; !(off <= tiny) {
+		if off := (at.Y - row.corner.Y) * units.Length(row.side); !(off <= tiny) {
 			return fmt.Errorf("got string %d off the board by %.3f at the %s, want a wider board there or strings nearer together", row.str, off, row.where)
 		}
 	}
