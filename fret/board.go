@@ -136,12 +136,12 @@ func (b *Board) Along(str int, from units.Length) Point {
 }
 
 // Nut returns where a string breaks over the nut, its compensation taken.
-func (b *Board) Nut(str int) Point { return b.Along(str, b.plan.each(b.plan.NutCompensation, str)) }
+func (b *Board) Nut(str int) Point { return b.Along(str, of(b.plan.NutCompensation, str)) }
 
 // Saddle returns where a string breaks over its saddle: its scale and setback
 // from the nut line, along its own line.
 func (b *Board) Saddle(str int) Point {
-	return b.Along(str, b.Scale(str)+b.plan.each(b.plan.Setback, str))
+	return b.Along(str, b.Scale(str)+of(b.plan.Setback, str))
 }
 
 // NutLine returns the nut line from edge to edge: the front of a nut that has no
@@ -187,8 +187,8 @@ var nowhere = Point{units.Length(math.NaN()), units.Length(math.NaN())}
 
 func (b *Board) has(str int) bool { return str >= 1 && str <= len(b.strings) }
 
-// each returns a string's value of a list that may be left out.
-func (p Plan) each(list []units.Length, str int) units.Length {
+// of returns a string's value of a list that may be left out.
+func of(list []units.Length, str int) units.Length {
 	if str < 1 || str > len(list) {
 		return 0
 	}
@@ -274,20 +274,23 @@ func (b *Board) curve() error {
 	return nil
 }
 
-// fit checks that each string has its frets between its two break points.
+// fit checks that each string has its frets or marks between its break points.
 func (b *Board) fit() error {
 	for str := 1; str <= len(b.strings); str++ {
 		frets := b.Frets(str)
 		if frets.Frets() == 0 {
+			frets = b.plan.Marks
+		}
+		if frets.Frets() == 0 {
 			continue
 		}
 		scale := b.Scale(str)
-		forward, back := b.plan.each(b.plan.NutCompensation, str), b.plan.each(b.plan.Setback, str)
+		forward, back := of(b.plan.NutCompensation, str), of(b.plan.Setback, str)
 		if first := frets.From(scale, 1); !(forward < first) {
-			return fmt.Errorf("got the nut of string %d %v forward, want less than the %.3f to fret 1", str, forward, first)
+			return fmt.Errorf("got the nut of string %d %v forward, want less than the %.3f to its first fret or mark", str, forward, first)
 		}
 		if left := frets.Remaining(scale, frets.Frets()); !(back > -left) {
-			return fmt.Errorf("got the saddle of string %d set back by %v, want more than %.3f, where its last fret stands", str, back, -left)
+			return fmt.Errorf("got the saddle of string %d set back by %v, want more than %.3f, where its last fret or mark stands", str, back, -left)
 		}
 	}
 	return nil

@@ -69,6 +69,10 @@ func chance(t testing.TB, rnd *rand.Rand) fret.Plan {
 		Beyond:   units.Length(20 * rnd.Float64()),
 		Behind:   units.Length(5 * rnd.Float64()),
 	}
+	aside := units.Length(4*rnd.Float64() - 2) // strings need not lie evenly about the centre line
+	for i := range p.AtNut {
+		p.AtNut[i], p.AtScale[i] = p.AtNut[i]+aside, p.AtScale[i]+aside/2
+	}
 	p.Bass = p.Treble + units.Length(-30+120*rnd.Float64())
 	if rnd.Intn(2) == 0 {
 		p.Straight = math.Trunc(p.Straight)

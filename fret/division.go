@@ -161,11 +161,11 @@ func (d Division) Positions(dst []units.Length, scale units.Length) []units.Leng
 }
 
 // Misplaced returns how far sharp fret n sounds when its slot stands by too far
-// from the nut, the saddle staying where it is: -1200 log2(1 - by/l), l being
-// what remains of the scale there. One of by = 1 mm costs 1200/(l ln 2) cents at
-// first order: 2.7 at the nut of a 650 mm scale, 5.3 at the 12th fret. At l and
-// beyond there is no note: an infinity, then NaN. A fret that is not there gives
-// NaN.
+// from the nut, along the string, the saddle staying where it is: -1200 log2(1 -
+// by/l), l being what remains of the scale there. To first order 1 mm costs
+// 1200/(l ln 2) cents: 2.7 at the nut of a 650 mm scale, 5.3 at the 12th fret. At
+// l and beyond there is no note: an infinity, then NaN. A fret that is not there
+// gives NaN.
 func (d Division) Misplaced(scale units.Length, n int, by units.Length) units.Cents {
 	return units.Cents(-1200 / math.Ln2 * math.Log1p(-by.Over(d.Remaining(scale, n))))
 }

@@ -32,6 +32,7 @@ func TestPlanErrors(t *testing.T) {
 
 		{false, func(p *fret.Plan) { p.Division = fret.Division{} }, "got no frets and no marks, want a Division, Own or Marks"},
 		{false, func(p *fret.Plan) { p.Own = make([]fret.Division, 6) }, "got frets straight across and frets of the strings' own, want Division or Own"},
+		{false, func(p *fret.Plan) { p.Division, p.Own = divide(t, 100), make([]fret.Division, 6) }, "got frets straight across and frets of the strings' own, want Division or Own"},
 		{false, func(p *fret.Plan) { p.Division, p.Own = fret.Division{}, make([]fret.Division, 6) }, "got no frets and no marks, want a Division, Own or Marks"},
 		{false, func(p *fret.Plan) { p.Division, p.Own = fret.Division{}, []fret.Division{p.Division} }, "got frets of their own for 1 strings, want them for all 6"},
 
@@ -71,9 +72,13 @@ func TestPlanErrors(t *testing.T) {
 		{false, func(p *fret.Plan) { p.Surface = fret.Surface{Nut: nan, End: 400} }, "got a radius of NaNmm at the nut, want more than 0"},
 
 		// Fret 1 is 36.482 mm from the nut on the centre line, 36.484 on string 6, which
-		// moves 8 mm across; 182.400 mm remain of the 650, 182.405 on string 2, 4.8 mm.
-		{false, func(p *fret.Plan) { p.NutCompensation = []units.Length{0, 0, 0, 0, 0, 37} }, "got the nut of string 6 37mm forward, want less than the 36.484mm to fret 1"},
-		{false, func(p *fret.Plan) { p.Setback = []units.Length{0, -183, 0, 0, 0, 0} }, "got the saddle of string 2 set back by -183mm, want more than -182.405mm, where its last fret stands"},
+		// moves 8 mm across; 182.400 mm remain of the 650, 182.405 on string 2, 4.8 mm,
+		// and 182.414 on string 1.
+		{false, func(p *fret.Plan) { p.NutCompensation = []units.Length{0, 0, 0, 0, 0, 37} }, "got the nut of string 6 37mm forward, want less than the 36.484mm to its first fret or mark"},
+		{false, func(p *fret.Plan) { p.Setback = []units.Length{0, -183, 0, 0, 0, 0} }, "got the saddle of string 2 set back by -183mm, want more than -182.405mm, where its last fret or mark stands"},
+		{false, func(p *fret.Plan) {
+			p.Division, p.Marks, p.Setback = fret.Division{}, p.Division, []units.Length{-183, 0, 0, 0, 0, 0}
+		}, "got the saddle of string 1 set back by -183mm, want more than -182.414mm, where its last fret or mark stands"},
 	} {
 		p := onescale(t)
 		if row.two {

@@ -358,3 +358,34 @@ func TestMisplaced(t *testing.T) {
 		}
 	}
 }
+
+// Whatever is asked, a tuning's frets rise and are finite, or it is refused.
+func FuzzStrings(f *testing.F) {
+	f.Add(int64(3), int64(2), int64(2), int64(1), 0.25, 3, 24, -20)
+	f.Add(int64(math.MaxInt64), int64(1), int64(math.MinInt64), int64(0), math.NaN(), -1, 1000, math.MinInt)
+	f.Add(int64(math.MaxInt64), int64(math.MaxInt64-1), int64(math.MaxInt64), int64(1), 1e300, 11, 1000, math.MaxInt)
+	f.Fuzz(func(t *testing.T, num, den, num2, den2 int64, comma float64, flats, frets, open int) {
+		for _, r := range []fret.Ratio{{num, den}, {num2, den2}} {
+			if c := float64(r.Cents()); math.IsNaN(c) != (r.Num < 1 || r.Den < 1) || math.IsInf(c, 0) {
+				t.Errorf("%v: got %v", r, c)
+			}
+		}
+		degrees, err := fret.Ratios(fret.Ratio{num, den}, fret.Ratio{num2, den2})
+		if err != nil {
+			if degrees, err = fret.Meantone(comma, flats); err != nil {
+				return
+			}
+		}
+		strings, err := fret.Strings(frets, degrees, open, 0)
+		if err != nil {
+			return
+		}
+		for _, d := range strings {
+			for n := 1; n <= frets; n++ {
+				if !(d.Cents(n) > d.Cents(n-1)) || math.IsInf(float64(d.Cents(n)), 1) {
+					t.Errorf("%v: got fret %d at %v after %v", degrees, n, d.Cents(n), d.Cents(n-1))
+				}
+			}
+		}
+	})
+}
