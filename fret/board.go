@@ -29,7 +29,9 @@ type Plan struct {
 	Straight float64
 
 	// Where the strings cross the nut line and the scale line: places across from
-	// the centre line, the treble string's first, as Centres and Gaps give them.
+	// the centre line, the treble string's first, as EqualCentres and EqualGaps give
+	// them. A saddle's spread is told at the scale line, though setbacks put the
+	// saddle a little behind it.
 	AtNut, AtScale []units.Length
 
 	// The edges: the width where the nut line and the end cross the centre line,
@@ -64,6 +66,8 @@ type Plan struct {
 // exactly: the points at one share of lines that join two evenly parted lines lie
 // on a line. Otherwise (equal gaps at the nut of a board of two scales) the
 // strings between are a little out, and Off says by how much.
+//
+// The zero Board has no strings, and its places are NaN.
 type Board struct {
 	plan    Plan
 	strings []path
@@ -150,6 +154,9 @@ func (b *Board) NutLine() Line { return b.across(0) }
 
 // ScaleLine returns the line through the ends of the outer strings' scales.
 func (b *Board) ScaleLine() Line {
+	if len(b.strings) == 0 {
+		return Line{nowhere, nowhere}
+	}
 	return Line{b.strings[0].scale, b.strings[len(b.strings)-1].scale}
 }
 

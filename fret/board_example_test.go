@@ -14,11 +14,11 @@ func ExampleNewBoard() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	nut, err := fret.Centres(46, 8)
+	nut, err := fret.EqualCentres(46, 8)
 	if err != nil {
 		log.Fatal(err)
 	}
-	saddle, err := fret.Centres(72, 8)
+	saddle, err := fret.EqualCentres(72, 8)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -52,11 +52,11 @@ func ExampleBoard_FlatCut() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	nut, err := fret.Gaps(36, .25, .33, .43, .66, .91, 1.17)
+	nut, err := fret.EqualGaps(36, .25, .33, .43, .66, .91, 1.17)
 	if err != nil {
 		log.Fatal(err)
 	}
-	saddle, err := fret.Centres(52, 6)
+	saddle, err := fret.EqualCentres(52, 6)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -83,7 +83,7 @@ func ExampleBoard_FlatCut() {
 
 // Six open strings in quarter comma meantone, Eb to G# about C: the frets that
 // each asks for, and what equal frets straight across would cost.
-func ExampleStrings() {
+func ExamplePerString() {
 	degrees, err := fret.Meantone(0.25, 3)
 	if err != nil {
 		log.Fatal(err)
@@ -94,7 +94,7 @@ func ExampleStrings() {
 	for _, n := range open {
 		above = append(above, int(n-root))
 	}
-	asked, err := fret.Strings(8, degrees, above...)
+	asked, err := fret.PerString(8, degrees, above...)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -168,10 +168,10 @@ func ExampleDivision_Misplaced() {
 }
 
 // Six strings over 1.442 in from outside to outside, with equal gaps.
-func ExampleGaps() {
+func ExampleEqualGaps() {
 	gauges := []units.Length{10 * units.Thou, 13 * units.Thou, 17 * units.Thou, 26 * units.Thou, 36 * units.Thou, 46 * units.Thou}
 	outside := 1.442 * units.Inch
-	places, err := fret.Gaps(outside-(gauges[0]+gauges[5])/2, gauges...)
+	places, err := fret.EqualGaps(outside-(gauges[0]+gauges[5])/2, gauges...)
 	if err != nil {
 		log.Fatal(err)
 	}

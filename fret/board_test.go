@@ -12,7 +12,7 @@ import (
 
 func centres(t testing.TB, spread units.Length, strings int) []units.Length {
 	t.Helper()
-	places, err := fret.Centres(spread, strings)
+	places, err := fret.EqualCentres(spread, strings)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,7 +21,7 @@ func centres(t testing.TB, spread units.Length, strings int) []units.Length {
 
 func gaps(t testing.TB, spread units.Length, gauges ...units.Length) []units.Length {
 	t.Helper()
-	places, err := fret.Gaps(spread, gauges...)
+	places, err := fret.EqualGaps(spread, gauges...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -328,7 +328,7 @@ func TestOff(t *testing.T) {
 // Frets of the strings' own: each crosses its string at its own place, ends half
 // way to the next strings, and lies as a fret across all would.
 func TestOwnFrets(t *testing.T) {
-	asked, err := fret.Strings(19, meantone(t, 0.25, 3), guitar...)
+	asked, err := fret.PerString(19, meantone(t, 0.25, 3), guitar...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -481,6 +481,22 @@ func TestNoSuchString(t *testing.T) {
 		isNaN("Crossing", float64(b.Crossing(2, n).X))
 	}
 	isNaN("Along", float64(b.Along(2, units.Length(math.NaN())).X))
+}
+
+// The zero Board has nothing on it.
+func TestZeroBoard(t *testing.T) {
+	var b fret.Board
+	if b.Strings() != 0 || len(b.Slots()) != 0 || len(b.Marks()) != 0 {
+		t.Errorf("got %d strings, %d slots, %d marks, want none", b.Strings(), len(b.Slots()), len(b.Marks()))
+	}
+	for _, l := range []fret.Line{b.ScaleLine(), b.NutLine(), b.SaddleLine(5)} {
+		if x := float64(l.Treble.X + l.Bass.X); !math.IsNaN(x) {
+			t.Errorf("got a line at %v, want NaN", l)
+		}
+	}
+	if z := b.On(fret.Point{}).Z; !math.IsNaN(float64(z)) {
+		t.Errorf("got a height of %v, want NaN", z)
+	}
 }
 
 // A board keeps its plan from later changes of the caller's lists.

@@ -76,7 +76,7 @@ func checkCount(frets int) error {
 // the period at which they repeat, units.Octave as a rule. There may be fewer
 // frets than degrees.
 func Repeat(frets int, degrees ...units.Cents) (Division, error) {
-	strings, err := Strings(frets, degrees, 0)
+	strings, err := PerString(frets, degrees, 0)
 	if err != nil {
 		return Division{}, err
 	}

@@ -138,8 +138,8 @@ func FuzzNewBoard(f *testing.F) {
 			NutWidth: units.Length(nutWidth), EndWidth: units.Length(endWidth), Margin: units.Length(margin), Beyond: units.Length(beyond),
 			Surface: fret.Surface{Nut: units.Length(r0), End: units.Length(r1)},
 		}
-		p.AtNut, _ = fret.Centres(units.Length(nut), strings)
-		p.AtScale, _ = fret.Centres(units.Length(end), strings)
+		p.AtNut, _ = fret.EqualCentres(units.Length(nut), strings)
+		p.AtScale, _ = fret.EqualCentres(units.Length(end), strings)
 		whole(t, p)
 		p.Own = make([]fret.Division, len(p.AtNut))
 		for i := range p.Own {

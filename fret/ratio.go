@@ -28,7 +28,7 @@ func (r Ratio) Cents() units.Cents {
 // String writes the ratio as given, 33/31.
 func (r Ratio) String() string { return fmt.Sprintf("%d/%d", r.Num, r.Den) }
 
-// Ratios returns ratios above 1 as cents: for Divide, Repeat or Strings.
+// Ratios returns ratios above 1 as cents: for Divide, Repeat or PerString.
 func Ratios(ratios ...Ratio) ([]units.Cents, error) {
 	cents := make([]units.Cents, len(ratios))
 	for i, r := range ratios {

@@ -3,6 +3,7 @@ package fret
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/units"
 )
@@ -19,10 +20,10 @@ type Slot struct {
 // all strings ends at the board's edges. A short one ends half way to the next
 // strings, at lines that part the nut line and the scale line there; it runs as
 // a fret across all strings would at its share of the scale.
-func (b *Board) Slots() []Slot { return append([]Slot(nil), b.slots...) }
+func (b *Board) Slots() []Slot { return slices.Clone(b.slots) }
 
 // Marks returns the lines that are marked and not slotted, from edge to edge.
-func (b *Board) Marks() []Slot { return append([]Slot(nil), b.marks...) }
+func (b *Board) Marks() []Slot { return slices.Clone(b.marks) }
 
 // Crossing returns where fret n crosses a string's line, 0 being the nut line. A
 // fret or a string that is not there gives NaN.

@@ -10,10 +10,10 @@ import (
 // mostStrings is the number of strings a board may carry.
 const mostStrings = 100
 
-// Centres spaces strings evenly, centre to centre, across the spread of the
+// EqualCentres spaces strings evenly, centre to centre, across the spread of the
 // outer two's centres: places across the board from its centre line, the treble
 // string's first. A single string stands on the centre line, whatever the spread.
-func Centres(spread units.Length, strings int) ([]units.Length, error) {
+func EqualCentres(spread units.Length, strings int) ([]units.Length, error) {
 	if strings < 1 || strings > mostStrings {
 		return nil, fmt.Errorf("got %d strings, want 1 to %d", strings, mostStrings)
 	}
@@ -30,12 +30,12 @@ func Centres(spread units.Length, strings int) ([]units.Length, error) {
 	return places, nil
 }
 
-// Gaps spaces strings so that the gap between each two is the same, edge to
+// EqualGaps spaces strings so that the gap between each two is the same, edge to
 // edge, across the spread of the outer two's centres: the width over the outside
 // of both is wider by half of each. Gauges are diameters, the treble string's
-// first; places are as those of Centres.
-func Gaps(spread units.Length, gauges ...units.Length) ([]units.Length, error) {
-	places, err := Centres(spread, len(gauges))
+// first; places are as those of EqualCentres.
+func EqualGaps(spread units.Length, gauges ...units.Length) ([]units.Length, error) {
+	places, err := EqualCentres(spread, len(gauges))
 	if err != nil {
 		return nil, err
 	}

@@ -12,14 +12,14 @@ import (
 // Source: testdata/string_spacing.csv, a repair shop's page: six strings over
 // 1.442 in from outside to outside, equal gaps. Centres recomputed from the outer
 // edge of the treble string.
-func TestGapsPublished(t *testing.T) {
+func TestEqualGapsPublished(t *testing.T) {
 	printed := make(map[string]map[string]string)
 	for _, row := range rows(t, "string_spacing.csv") {
 		printed[row["quantity"]] = row
 	}
 	gauges := []units.Length{10 * units.Thou, 13 * units.Thou, 17 * units.Thou, 26 * units.Thou, 36 * units.Thou, 46 * units.Thou}
 	outside := units.Length(number(t, printed["outside width X"]["published"])) * units.Inch
-	places, err := fret.Gaps(outside-(gauges[0]+gauges[5])/2, gauges...)
+	places, err := fret.EqualGaps(outside-(gauges[0]+gauges[5])/2, gauges...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,15 +44,15 @@ func TestSpacings(t *testing.T) {
 		for i := range gauges {
 			gauges[i], alike[i] = units.Length(0.2+rnd.Float64()), 0.7
 		}
-		centres, err := fret.Centres(spread, n)
+		centres, err := fret.EqualCentres(spread, n)
 		if err != nil {
 			t.Fatal(err)
 		}
-		even, err := fret.Gaps(spread, alike...)
+		even, err := fret.EqualGaps(spread, alike...)
 		if err != nil {
 			t.Fatal(err)
 		}
-		places, err := fret.Gaps(spread, gauges...)
+		places, err := fret.EqualGaps(spread, gauges...)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,11 +67,11 @@ func TestSpacings(t *testing.T) {
 		}
 	}
 	for _, spread := range []units.Length{0, 40, units.Length(math.NaN())} {
-		one, err := fret.Centres(spread, 1)
+		one, err := fret.EqualCentres(spread, 1)
 		if err != nil || len(one) != 1 || one[0] != 0 {
 			t.Errorf("got one string at %v, %v, want it on the centre line", one, err)
 		}
-		if one, err = fret.Gaps(spread, 0.4); err != nil || len(one) != 1 || one[0] != 0 {
+		if one, err = fret.EqualGaps(spread, 0.4); err != nil || len(one) != 1 || one[0] != 0 {
 			t.Errorf("got one string at %v, %v, want it on the centre line", one, err)
 		}
 	}
@@ -92,7 +92,7 @@ func TestSpacingErrors(t *testing.T) {
 		{nan, 6, "got a spread of NaNmm, want more than 0"},
 		{inf, 6, "got a spread of +Infmm, want more than 0"},
 	} {
-		_, err := fret.Centres(row.spread, row.strings)
+		_, err := fret.EqualCentres(row.spread, row.strings)
 		wantError(t, err, row.want)
 	}
 	for _, row := range []struct {
@@ -106,11 +106,12 @@ func TestSpacingErrors(t *testing.T) {
 		{40, []units.Length{1, nan}, "got string 2 of NaNmm, want more than 0"},
 		{40, []units.Length{1, inf}, "got string 2 of +Infmm, want more than 0"},
 		{4, []units.Length{1, 3, 1}, "got a spread of 4mm, want more than the 4.000mm that the strings take"},
+		{1, []units.Length{1, 1}, "got a spread of 1mm, want more than the 1.000mm that the strings take"},
 		{nan, []units.Length{1, 3, 1}, "got a spread of NaNmm, want more than 0"},
 		{inf, []units.Length{1e308, 1e308, 1e308}, "got a spread of +Infmm, want more than 0"},
 		{1e308, []units.Length{1e308, 1e308, 1e308}, "got a spread of 1e+308mm, want more than the +Infmm that the strings take"},
 	} {
-		_, err := fret.Gaps(row.spread, row.gauges...)
+		_, err := fret.EqualGaps(row.spread, row.gauges...)
 		wantError(t, err, row.want)
 	}
 }

@@ -42,14 +42,14 @@ func Meantone(comma float64, flats int) ([]units.Cents, error) {
 	return degrees, nil
 }
 
-// Strings returns the frets that a tuning asks of each string, one Division a
+// PerString returns the frets that a tuning asks of each string, one Division a
 // string, each of the given number of frets. The degrees are those of Repeat:
 // cents above the root, rising, the last being the period at which they repeat.
 // An open string is told by its degree, counted from the root: for twelve
 // degrees above C an open E is 4, int(open - root) in notes, in any octave. It
 // sounds that degree itself, and fret n sounds the nth degree above it, so
 // strings of different degrees have their frets at different places.
-func Strings(frets int, degrees []units.Cents, open ...int) ([]Division, error) {
+func PerString(frets int, degrees []units.Cents, open ...int) ([]Division, error) {
 	if err := checkCount(frets); err != nil {
 		return nil, err
 	}

@@ -182,10 +182,10 @@ var guitar = []int{4, -1, -5, -10, -15, -20}
 
 // Each string's frets sound the notes of the table, and equal frets cost what
 // the table says quarter comma notes lie from equal ones.
-func TestStrings(t *testing.T) {
+func TestPerString(t *testing.T) {
 	table := rows(t, "temperaments_12.csv")
 	const frets = 19
-	asked, err := fret.Strings(frets, meantone(t, 0.25, 3), guitar...)
+	asked, err := fret.PerString(frets, meantone(t, 0.25, 3), guitar...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestStrings(t *testing.T) {
 }
 
 // Whatever string it is found on, a note of a tuning is one pitch.
-func TestStringsAgree(t *testing.T) {
+func TestPerStringAgrees(t *testing.T) {
 	rnd := rand.New(rand.NewSource(4))
 	for range 200 {
 		degrees := make([]units.Cents, 1+rnd.Intn(30))
@@ -219,7 +219,7 @@ func TestStringsAgree(t *testing.T) {
 		}
 		period := degrees[len(degrees)-1]
 		open := []int{rnd.Intn(200) - 100, rnd.Intn(200) - 100}
-		got, err := fret.Strings(60, degrees, open...)
+		got, err := fret.PerString(60, degrees, open...)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -269,7 +269,7 @@ func TestRepeat(t *testing.T) {
 	}
 }
 
-func TestStringsErrors(t *testing.T) {
+func TestPerStringErrors(t *testing.T) {
 	nan := units.Cents(math.NaN())
 	for _, row := range []struct {
 		frets   int
@@ -286,7 +286,7 @@ func TestStringsErrors(t *testing.T) {
 		{12, []units.Cents{1200}, make([]int, 101), "got 101 open strings, want 1 to 100"},
 		{3, []units.Cents{1e308}, []int{0, 5}, "string 1: got fret 2 at +Infc, want it above 1e+308c"},
 	} {
-		got, err := fret.Strings(row.frets, row.degrees, row.open...)
+		got, err := fret.PerString(row.frets, row.degrees, row.open...)
 		wantError(t, err, row.want)
 		if got != nil {
 			t.Errorf("got %v beside an error, want nothing", got)
@@ -296,7 +296,7 @@ func TestStringsErrors(t *testing.T) {
 	wantError(t, err, "got 0 frets, want 1 to 1000")
 	// Any degree will do for an open string.
 	for _, open := range []int{math.MinInt, math.MaxInt} {
-		if _, err := fret.Strings(30, fret.Just(), open); err != nil {
+		if _, err := fret.PerString(30, fret.Just(), open); err != nil {
 			t.Errorf("open %d: got %v, want frets", open, err)
 		}
 	}
@@ -360,7 +360,7 @@ func TestMisplaced(t *testing.T) {
 }
 
 // Whatever is asked, a tuning's frets rise and are finite, or it is refused.
-func FuzzStrings(f *testing.F) {
+func FuzzPerString(f *testing.F) {
 	f.Add(int64(3), int64(2), int64(2), int64(1), 0.25, 3, 24, -20)
 	f.Add(int64(math.MaxInt64), int64(1), int64(math.MinInt64), int64(0), math.NaN(), -1, 1000, math.MinInt)
 	f.Add(int64(math.MaxInt64), int64(math.MaxInt64-1), int64(math.MaxInt64), int64(1), 1e300, 11, 1000, math.MaxInt)
@@ -376,7 +376,7 @@ func FuzzStrings(f *testing.F) {
 				return
 			}
 		}
-		strings, err := fret.Strings(frets, degrees, open, 0)
+		strings, err := fret.PerString(frets, degrees, open, 0)
 		if err != nil {
 			return
 		}
