@@ -60,6 +60,8 @@ func TestPlanErrors(t *testing.T) {
 		// At the end the strings are 36 + 16 (467.600 + 8)/650 = 47.707 mm apart.
 		{false, func(p *fret.Plan) { p.EndWidth = 47 }, "got string 1 off the board by 0.354mm at the end, want a wider board there or strings nearer together"},
 
+		// 650 (2^(-(n-1)/12) - 2^(-n/12)) is under 1e-9 mm from n = 423 on.
+		{false, func(p *fret.Plan) { p.Division = equal(t, 12, 1000) }, "got frets 422 and 423 in one place, want fewer frets"},
 		{true, func(p *fret.Plan) { widely(p, 600) }, "got fret 1 behind the nut line at its treble end, " + crossing},
 		{true, func(p *fret.Plan) { widely(p, 600); p.Treble, p.Bass = p.Bass, p.Treble }, "got fret 1 behind the nut line at its bass end, " + crossing},
 		// The nut wider than the scale line: frets close in on each other further on.

@@ -107,6 +107,9 @@ func (b *Board) cut() error {
 func (b *Board) rungs(dst []Slot, d Division, str int, lane [2]path) ([]Slot, error) {
 	before := b.trim(b.ladder.line(0), lane)
 	for n := 1; n <= d.Frets(); n++ {
+		if d.Gap(b.ladder.mean, n) < tiny {
+			return nil, fmt.Errorf("got frets %d and %d in one place, want fewer frets", n-1, n)
+		}
 		l := b.ladder.line(d.Share(n))
 		if str > 0 {
 			// Through the string's own point, whatever the ladder's line misses it by.

@@ -77,6 +77,23 @@ func TestSpacings(t *testing.T) {
 	}
 }
 
+// The most strings there may be, and a spread that is very small.
+func TestSpacingLimits(t *testing.T) {
+	places := centres(t, 0.5, 100)
+	if len(places) != 100 || places[0] != 0.25 || places[99] != -0.25 {
+		t.Errorf("got %d strings from %v to %v, want 100 from 0.25mm to -0.25mm", len(places), places[0], places[99])
+	}
+	p := onescale(t)
+	p.AtNut, p.AtScale = places, places
+	if got := board(t, p).Strings(); got != 100 {
+		t.Errorf("got %d strings, want 100", got)
+	}
+	asked, err := fret.PerString(1, fret.Just(), make([]int, 100)...)
+	if err != nil || len(asked) != 100 {
+		t.Errorf("got frets for %d strings, %v, want 100", len(asked), err)
+	}
+}
+
 func TestSpacingErrors(t *testing.T) {
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
 	for _, row := range []struct {
