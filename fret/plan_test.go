@@ -54,6 +54,7 @@ func TestPlanErrors(t *testing.T) {
 		{false, func(p *fret.Plan) { p.NutWidth, p.EndWidth, p.Margin = 0, 0, -1 }, "got an edge margin of -1mm, want at least 0"},
 		{false, func(p *fret.Plan) { p.Margin = 3 }, "got widths of 43mm and 56mm and a margin of 3mm, want NutWidth and EndWidth or a Margin"},
 		{false, func(p *fret.Plan) { p.NutWidth = 0 }, "got a width of 0mm at the nut, want more than 0"},
+		{false, func(p *fret.Plan) { p.EndWidth = 0 }, "got a width of 0mm at the end, want more than 0"},
 		{false, func(p *fret.Plan) { p.EndWidth = inf }, "got a width of +Infmm at the end, want more than 0"},
 		{false, func(p *fret.Plan) { p.NutWidth = 35 }, "got string 1 off the board by 0.500mm at the nut, want a wider board there or strings nearer together"},
 		{false, func(p *fret.Plan) { p.AtNut[5] = -22 }, "got string 6 off the board by 0.500mm at the nut, want a wider board there or strings nearer together"},
@@ -78,6 +79,17 @@ func TestPlanErrors(t *testing.T) {
 		// and 182.414 on string 1.
 		{false, func(p *fret.Plan) { p.NutCompensation = []units.Length{0, 0, 0, 0, 0, 37} }, "got the nut of string 6 37mm forward, want less than the 36.484mm to its first fret or mark"},
 		{false, func(p *fret.Plan) { p.Setback = []units.Length{0, -183, 0, 0, 0, 0} }, "got the saddle of string 2 set back by -183mm, want more than -182.405mm, where its last fret or mark stands"},
+		// Just at the first and at the last fret, on strings that do not part.
+		{false, func(p *fret.Plan) {
+			p.AtScale, p.NutCompensation = p.AtNut, make([]units.Length, 6)
+			p.Division = divide(t, 1200)
+			p.NutCompensation[2] = 325
+		}, "got the nut of string 3 325mm forward, want less than the 325.000mm to its first fret or mark"},
+		{false, func(p *fret.Plan) {
+			p.AtScale, p.Setback = p.AtNut, make([]units.Length, 6)
+			p.Division = divide(t, 2400)
+			p.Setback[2] = -162.5
+		}, "got the saddle of string 3 set back by -162.5mm, want more than -162.500mm, where its last fret or mark stands"},
 		{false, func(p *fret.Plan) {
 			p.Division, p.Marks, p.Setback = fret.Division{}, p.Division, []units.Length{-183, 0, 0, 0, 0, 0}
 		}, "got the saddle of string 1 set back by -183mm, want more than -182.414mm, where its last fret or mark stands"},

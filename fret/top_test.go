@@ -142,6 +142,10 @@ func TestFlatCut(t *testing.T) {
 	cut := b.FlatCut(fret.Line{Treble: fret.Point{X: 100, Y: 20}, Bass: fret.Point{X: 100, Y: -20}}, 2)
 	near(t, "deepest", float64(cut.Deepest), 2+200-math.Sqrt(39600), 1e-13)
 	near(t, "floor", float64(cut.Floor), -(2 + 200 - math.Sqrt(39600)), 1e-13)
+	// A short one that just crosses the crown.
+	cut = b.FlatCut(fret.Line{Treble: fret.Point{X: 100, Y: 0.5}, Bass: fret.Point{X: 100, Y: -20}}, 2)
+	near(t, "deepest", float64(cut.Deepest), 2+200-math.Sqrt(39600), 1e-13)
+	near(t, "treble", float64(cut.Treble), 2+math.Sqrt(40000-0.25)-math.Sqrt(39600), 1e-13)
 	for _, bad := range []fret.Cut{
 		b.FlatCut(fret.Line{Treble: fret.Point{Y: 300}, Bass: fret.Point{Y: -20}}, 2),
 		b.FlatCut(fret.Line{Treble: fret.Point{Y: 20}, Bass: fret.Point{Y: -20}}, units.Length(math.NaN())),
