@@ -1,5 +1,6 @@
 // Package fret lays out frets and the board under them: where each fret goes on
-// a scale, for any division, and the curve of the board's top.
+// a scale, for any division or tuning, the board's lines, slots and edges for one
+// scale or two, and the curve of its top.
 //
 // Every distance is measured from the nut, never from fret to fret, so that
 // errors of marking do not add up.
@@ -33,8 +34,8 @@ func Equal(of units.Cents, by, frets int) (Division, error) {
 	if by < 1 {
 		return Division{}, fmt.Errorf("got a division by %d, want at least 1", by)
 	}
-	if frets < 1 || frets > most {
-		return Division{}, fmt.Errorf("got %d frets, want 1 to %d", frets, most)
+	if err := checkCount(frets); err != nil {
+		return Division{}, err
 	}
 	cents := make([]units.Cents, frets)
 	for i := range cents {
@@ -48,8 +49,8 @@ func Equal(of units.Cents, by, frets int) (Division, error) {
 // Divide takes the frets as cents above the open string, rising from above 0;
 // 1 to 1000 of them.
 func Divide(cents ...units.Cents) (Division, error) {
-	if len(cents) < 1 || len(cents) > most {
-		return Division{}, fmt.Errorf("got %d frets, want 1 to %d", len(cents), most)
+	if err := checkCount(len(cents)); err != nil {
+		return Division{}, err
 	}
 	d := Division{make([]units.Cents, len(cents)), make([]float64, len(cents))}
 	below := units.Cents(0)
@@ -61,6 +62,43 @@ func Divide(cents ...units.Cents) (Division, error) {
 		below = c
 	}
 	return d, nil
+}
+
+func checkCount(frets int) error {
+	if frets < 1 || frets > most {
+		return fmt.Errorf("got %d frets, want 1 to %d", frets, most)
+	}
+	return nil
+}
+
+// Repeat carries a scale of one period on to as many frets as asked: the degrees
+// are cents above the open string, rising from above 0, and the last of them is
+// the period at which they repeat, units.Octave as a rule. There may be fewer
+// frets than degrees.
+func Repeat(frets int, degrees ...units.Cents) (Division, error) {
+	strings, err := PerString(frets, degrees, 0)
+	if err != nil {
+		return Division{}, err
+	}
+	return strings[0], nil
+}
+
+// Keep leaves out all frets but the given ones, which rise and stay where they
+// are: a diatonic neck, or one that begins at the 7th. They are numbered anew,
+// from 1.
+func (d Division) Keep(frets ...int) (Division, error) {
+	if err := checkCount(len(frets)); err != nil {
+		return Division{}, err
+	}
+	cents := make([]units.Cents, len(frets))
+	below := 0
+	for i, n := range frets {
+		if n <= below || n > d.Frets() {
+			return Division{}, fmt.Errorf("got fret %d to keep after fret %d, want it above that and at most %d", n, below, d.Frets())
+		}
+		cents[i], below = d.cents[n-1], n
+	}
+	return Divide(cents...)
 }
 
 // Share returns the share of the scale from the nut to a fret that sounds c
@@ -120,6 +158,16 @@ func (d Division) Positions(dst []units.Length, scale units.Length) []units.Leng
 		dst = append(dst, units.Length(float64(scale)*s))
 	}
 	return dst
+}
+
+// Misplaced returns how far sharp fret n sounds when its slot stands by too far
+// from the nut, along the string, the saddle staying where it is: -1200 log2(1 -
+// by/l), l being what remains of the scale there. To first order 1 mm costs
+// 1200/(l ln 2) cents: 2.7 at the nut of a 650 mm scale, 5.3 at the 12th fret. At
+// l and beyond there is no note: an infinity, then NaN. A fret that is not there
+// gives NaN.
+func (d Division) Misplaced(scale units.Length, n int, by units.Length) units.Cents {
+	return units.Cents(-1200 / math.Ln2 * math.Log1p(-by.Over(d.Remaining(scale, n))))
 }
 
 // SlotEdges returns the edges of the slot for fret n, the near one on the nut's

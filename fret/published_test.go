@@ -153,7 +153,7 @@ func TestRuleOf18(t *testing.T) {
 // from equal temperament recomputed with mpmath.
 func TestDowland(t *testing.T) {
 	table := []struct {
-		over, under                        float64
+		over, under                        int64
 		published, semitones, share, minus string
 	}{
 		{33, 31, "1.08", "1.0824", "0.060606", "8.237"},
@@ -167,9 +167,13 @@ func TestDowland(t *testing.T) {
 		{27, 16, "9.06", "9.0587", "0.407407", "5.865"},
 		{99, 56, "9.86", "9.8640", "0.434343", "-13.598"},
 	}
-	var cents []units.Cents
+	var ratios []fret.Ratio
 	for _, row := range table {
-		cents = append(cents, centsOf(row.over/row.under))
+		ratios = append(ratios, fret.Ratio{Num: row.over, Den: row.under})
+	}
+	cents, err := fret.Ratios(ratios...)
+	if err != nil {
+		t.Fatal(err)
 	}
 	d, et := divide(t, cents...), equal(t, 12, 10)
 	for i, row := range table {
@@ -178,7 +182,7 @@ func TestDowland(t *testing.T) {
 		check(t, what, float64(d.Cents(n)/units.Semitone), row.semitones)
 		check(t, what, float64(d.Cents(n)-et.Cents(n)), row.minus)
 		check(t, what, d.Share(n), row.share)
-		if want := 1 - row.under/row.over; math.Abs(d.Share(n)-want) > 1e-15 {
+		if want := float64(row.over-row.under) / float64(row.over); math.Abs(d.Share(n)-want) > 1e-15 {
 			t.Errorf("%s: got share %v, want %v", what, d.Share(n), want)
 		}
 	}
