@@ -22,7 +22,6 @@ func clean(s string) string {
 var plain = strings.NewReplacer(
 	"♯", "#", "♭", "b", "♮", "n", "−", "-", "‐", "-", "‑", "-", "–", "-", "—", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`,
 	"′", "'", "″", `"`, "μ", "µ", "…", "...", "⌀", "Ø", "≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-",
-	"½", "1/2", "¼", "1/4", "¾", "3/4",
 )
 
 // helvetica is the width of the letters from blank to ~, in thousandths of the
