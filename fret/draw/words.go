@@ -20,7 +20,7 @@ func clean(s string) string {
 // plain puts near signs for those that a standard PDF font lacks and that an
 // exchange file would spell out as numbers.
 var plain = strings.NewReplacer(
-	"♯", "#", "♭", "b", "♮", "n", "−", "-", "‐", "-", "‑", "-", "–", "-", "—", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`,
+	"♯", "#", "♭", "b", "♮", "", "−", "-", "‐", "-", "‑", "-", "–", "-", "—", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`,
 	"′", "'", "″", `"`, "μ", "µ", "…", "...", "⌀", "Ø", "≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-",
 )
 
