@@ -324,13 +324,23 @@ func TestPDFSheets(t *testing.T) {
 					t.Errorf("sheet %d: got up to %v, %v, want the page's end", i+1, high.X, low.Y)
 				}
 				last = []fret.Point{low, high}
+				for j := range s.texts[2:] { // what the sheet is, between the bars and the window
+					at := s.where[j+2].at(0, 0)
+					if x, y := at.X/scale-test.sheet.Margin, at.Y/scale-test.sheet.Margin; x < 115 || x > 130 || y < 0 || y > 8 {
+						t.Errorf("got %q at %v, %v from the margins, want it to the right of the check bars", s.texts[j+2], x, y)
+					}
+				}
 				bars := map[string]bool{}
 				for j, line := range s.lines {
 					a, b := onPage(line[0]), onPage(line[1])
 					long := math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))
 					bars[fmt.Sprintf("%.3f", long)] = true
 					if s.colour[j] == "0.4627 0.4627 0.4627" && math.Abs(long-4) < within {
-						crosses[fmt.Sprintf("%.2f %.2f", (a.X+b.X)/2, (a.Y+b.Y)/2)]++
+						x, y := (a.X+b.X)/2, (a.Y+b.Y)/2
+						crosses[fmt.Sprintf("%.2f %.2f", x, y)]++
+						if x < low.X || x > high.X || y < low.Y || y > high.Y {
+							t.Errorf("sheet %d: got a cross at %v, %v, want it in what the sheet shows", i+1, x, y)
+						}
 					}
 				}
 				if !bars["100.000"] || !bars["101.600"] {
@@ -359,9 +369,10 @@ func TestSheetErrors(t *testing.T) {
 		sheet draw.Sheet
 		want  string
 	}{
-		{draw.Sheet{}, "got a sheet of 0mm by 0mm, want more than 0 and at most 10000mm"},
-		{draw.Sheet{Width: 210, Height: nan}, "got a sheet of 210mm by NaNmm, want more than 0 and at most 10000mm"},
-		{draw.Sheet{Width: 20000, Height: 300}, "got a sheet of 20000mm by 300mm, want more than 0 and at most 10000mm"},
+		{draw.Sheet{}, "got 0mm across between the sheet's margins, want at least 170mm"},
+		{draw.Sheet{Width: 210}, "got -11mm upright between the sheet's margins and above its foot, want at least 10mm"},
+		{draw.Sheet{Width: 210, Height: nan}, "got a sheet of 210mm by NaNmm, want at most 10000mm each way"},
+		{draw.Sheet{Width: 20000, Height: 300}, "got a sheet of 20000mm by 300mm, want at most 10000mm each way"},
 		{draw.Sheet{Width: 210, Height: 297, Margin: nan}, "got a margin of NaNmm and an overlap of 0mm, want 0 or more"},
 		{draw.Sheet{Width: 210, Height: 297, Overlap: -1}, "got a margin of 0mm and an overlap of -1mm, want 0 or more"},
 		{draw.Sheet{Width: 210, Height: 297, Margin: 25}, "got 160mm across between the sheet's margins, want at least 170mm"},
@@ -375,5 +386,25 @@ func TestSheetErrors(t *testing.T) {
 		if err := p.PDF(&b, test.sheet); err == nil || err.Error() != test.want || b.Len() > 0 {
 			t.Errorf("got %v and %d bytes, want %s", err, b.Len(), test.want)
 		}
+	}
+}
+
+// The least that a sheet may be, and the most sheets there may be.
+func TestSheetLimits(t *testing.T) {
+	for _, sheet := range []draw.Sheet{
+		{Width: 10000, Height: 10000},
+		{Width: 170, Height: 21},
+		{Width: 210, Height: 60, Overlap: 39},
+		{Width: 210, Height: 297, Overlap: 200},
+	} {
+		p := &draw.Page{Width: 100, Height: 10}
+		if err := p.PDF(io.Discard, sheet); err != nil {
+			t.Errorf("%+v: got %v, want a file", sheet, err)
+		}
+	}
+	p := &draw.Page{Width: 2000, Height: 10000}
+	f := written(t, func(w io.Writer) error { return p.PDF(w, draw.Sheet{Width: 200, Height: 21}) })
+	if want := []byte("/Type /Pages /Count 10000 "); !bytes.Contains(f, want) {
+		t.Errorf("got no %q, want 10 by 1000 sheets", want)
 	}
 }

@@ -45,8 +45,8 @@ func (s Sheet) tile(p *Page) (tiling, error) {
 	t := tiling{Sheet: s, page: p, wide: s.Width - 2*s.Margin, high: s.Height - 2*s.Margin - strip}
 	const fresh = 10 * units.Millimetre // what every sheet must add to the drawing
 	switch {
-	case !(s.Width > 0 && s.Width <= most && s.Height > 0 && s.Height <= most):
-		return t, fmt.Errorf("got a sheet of %v by %v, want more than 0 and at most %v", s.Width, s.Height, most)
+	case !(s.Width <= most && s.Height <= most):
+		return t, fmt.Errorf("got a sheet of %v by %v, want at most %v each way", s.Width, s.Height, most)
 	case !(s.Margin >= 0 && s.Overlap >= 0):
 		return t, fmt.Errorf("got a margin of %v and an overlap of %v, want 0 or more", s.Margin, s.Overlap)
 	case !(t.wide >= footRoom && t.wide-s.Overlap >= fresh):

@@ -20,9 +20,8 @@ func clean(s string) string {
 // plain puts near signs for those that a standard PDF font lacks and that an
 // exchange file would spell out as numbers.
 var plain = strings.NewReplacer(
-	"♯", "#", "♭", "b", "♮", "n", "−", "-", "‐", "-", "‑", "-", "–", "-", "—", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`,
+	"♯", "#", "♭", "b", "♮", "", "−", "-", "‐", "-", "‑", "-", "–", "-", "—", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`,
 	"′", "'", "″", `"`, "μ", "µ", "…", "...", "⌀", "Ø", "≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-",
-	"½", "1/2", "¼", "1/4", "¾", "3/4",
 )
 
 // helvetica is the width of the letters from blank to ~, in thousandths of the

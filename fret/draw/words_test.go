@@ -7,6 +7,7 @@ import (
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
+	"example.org/saddlepoint/units"
 )
 
 // worded is a page whose every text is the same.
@@ -24,11 +25,12 @@ func TestWords(t *testing.T) {
 		{" a\tb\r\n\x00\u0085c ", "a b c", "a b c", "a b c"},
 		{"<g>&\"'", "<g>&\"'", "<g>&\"'", "<g>&\"'"},
 		{`1) (2\`, `1) (2\`, `1) (2\`, `1) (2\`},
-		{"B♭3 F♯4", "B♭3 F♯4", "Bb3 F#4", "Bb3 F#4"},
+		{"B♭3 F♯4 B♮3", "B♭3 F♯4 B♮3", "Bb3 F#4 B3", "Bb3 F#4 B3"},
 		{"−5c ± 1", "−5c ± 1", "-5c %%p 1", "-5c ± 1"},
 		{"5° 100%° 50%± %%%d", "5° 100%° 50%± %%%d", "5%%d 100% %%d 50% %%p % % %d", "5° 100%° 50%± %%%d"},
 		{"100 µm, 100 μm", "100 µm, 100 μm", `100 \U+00B5m, 100 \U+00B5m`, "100 µm, 100 µm"},
-		{"“Élan” – ¼", "“Élan” – ¼", `"\U+00C9lan" - 1/4`, `"Élan" - 1/4`},
+		{"“Élan” – ″", "“Élan” – ″", `"\U+00C9lan" - "`, `"Élan" - "`},
+		{"~ÿ 25½", "~ÿ 25½", `~\U+00FF 25\U+00BD`, "~ÿ 25½"},
 		{"^J", "^J", "^ J", "^J"},
 		{`\U+0041`, `\U+0041`, `\U+005CU+0041`, `\U+0041`},
 		{"𝄞 弦", "𝄞 弦", `? \U+5F26`, "? ?"},
@@ -50,6 +52,16 @@ func TestWords(t *testing.T) {
 				t.Errorf("%q in PDF: got %q, want %q", test.text, got, test.pdf)
 			}
 		}
+	}
+}
+
+// A word that ends at a place starts as far before it as its letters are wide in
+// the metrics of Helvetica (Adobe Core 14), here in thousandths.
+func TestWidths(t *testing.T) {
+	for text, wide := range map[string]units.Length{"~": 584, "!": 278, "i l": 222 + 278 + 222, "W@": 944 + 1015, "F♯4": 611 + 556 + 556, "(%)": 333 + 889 + 333} {
+		p := worded(text)
+		p.Layers[0].Words[0] = draw.Word{Text: text, At: fret.Point{X: 9, Y: 4}, Anchor: draw.End, Size: 2}
+		near(t, text, readPDF(t, written(t, writers(p)["PDF"])).drawing.where[0].at(0, 0), fret.Point{X: 9 - wide*2/1000, Y: 4})
 	}
 }
 
