@@ -62,7 +62,7 @@ func (s *Session) today() string {
 // what was, read or did, every line in order, and of others the last.
 //
 //	Told      = "record" | "name" | "scale" | "radius" | "spread" | "strings" | "tuning" | "core" | "unit" "weight" | "after" | "nut" "height" | "finger" | "stagger"
-//	          | "weight" | "slant" | ( "saddle" | "height" ) "screw" | ( "screw" | "post" ) "gap" | "travel" | [ "more" ] "leaves" | "tuner" | "date" | "show" | "digits"
+//	          | "weight" | "slant" | ( "saddle" | "height" ) "screw" | ( "screw" | "post" ) "gap" | "travel" | [ "more" ] "leaves" | "tuner" | "date" | "show" | "paper" | "digits"
 //	          | "saddle" ( "stands" | "least" ) | "height" "room" | "seat" | "stock" | "heel" | "crowns" | "swing" | "fall" | "read" ( "buzz" | "clean" )
 //	          | ( "want" | "was" | "read" ) ( "relief" | "gap" | "action" | "cents" ) | ( "was" | "read" ) "saddle" | "was" "strings" | "want" "curve"
 //	          | "did" ( "saddle" | "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" ) .

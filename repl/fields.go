@@ -41,7 +41,8 @@ const recordVersion = 1
 //	          | ( "saddle" | "height" ) "screw" ":" thread
 //	          | "tuner" ":" number [ blanks ] cunit
 //	          | "date" ":" date
-//	          | "show" ":" ( "mm" | "in" ) .
+//	          | "show" ":" ( "mm" | "in" )
+//	          | "paper" ":" ( "A4" | "letter" ) .
 func fieldWords() []word {
 	row := func(name, help, example string, tell func(*telling) error) word {
 		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
@@ -88,6 +89,7 @@ func fieldWords() []word {
 		row("tuner", "error of the tuner on one note; 1c until told", "tuner: 1c", tellTuner),
 		row("date", "the day of what is told after it; a session puts it before the first reading of a day", "date: 2026-11-25", tellDate),
 		row("show", "the unit that lengths are shown in, mm or in", "show: mm", tellShow),
+		row("paper", "the paper that pictures are printed on, A4 or letter", "paper: A4", tellPaper),
 		row("digits", "decimals of every answer", "digits: 9", func(t *telling) (err error) { t.view.digits, err = t.whole(0, 15); return }),
 	}
 	rows = append(rows, word{name: "fall", class: classField, form: "fall from FRET: LENGTH", help: "how far the crowns fall away at the last fret, and from which fret on", example: "fall from 15: 0.2mm", tell: tellFall})
@@ -315,6 +317,14 @@ func tellTuner(t *telling) error {
 	}
 	t.record.Tuner, t.shown = c, c.String()
 	return faultAt(t.at, err)
+}
+
+func tellPaper(t *telling) error {
+	if t.body != "A4" && t.body != "letter" {
+		return syntax(t.line, t.at, "A4 or letter", "")
+	}
+	t.view.letter, t.shown = t.body == "letter", t.body
+	return nil
 }
 
 func tellShow(t *telling) error {

@@ -65,7 +65,8 @@ func (v value) total() units.Length {
 // View is how answers print.
 type view struct {
 	inches bool
-	digits int // decimals; negative for each quantity's own
+	letter bool // pictures go on Letter, not A4
+	digits int  // decimals; negative for each quantity's own
 }
 
 // form is how a quantity of one kind prints: its unit, and its decimals.

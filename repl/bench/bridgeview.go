@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
@@ -90,7 +91,7 @@ func (b bridgePlace) draw(p *picture, r *Record, at func(x, y units.Length) fret
 // reckoned from.
 func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 	moves, err := r.MoveRows()
-	if err != nil {
+	if err != nil || !slices.ContainsFunc(moves, MoveRow.Known) {
 		return r.bridgeStarts()
 	}
 	groups, _ := r.Groups()

@@ -1,0 +1,187 @@
+package bench_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/fret/draw"
+	"example.org/saddlepoint/repl/bench"
+	"example.org/saddlepoint/units"
+)
+
+// lineOf is the line or circle of a name on a layer.
+func lineOf(t *testing.T, p *draw.Page, layer, name string) draw.Line {
+	t.Helper()
+	for _, l := range p.Layers {
+		if l.Name != layer {
+			continue
+		}
+		for _, line := range l.Lines {
+			if line.Name == name {
+				return line
+			}
+		}
+	}
+	t.Fatalf("no line %q on layer %q", name, layer)
+	return draw.Line{}
+}
+
+func circleOf(t *testing.T, p *draw.Page, layer, name string) draw.Circle {
+	t.Helper()
+	for _, l := range p.Layers {
+		if l.Name != layer {
+			continue
+		}
+		for _, c := range l.Circles {
+			if c.Name == name {
+				return c
+			}
+		}
+	}
+	t.Fatalf("no circle %q on layer %q", name, layer)
+	return draw.Circle{}
+}
+
+func said(p *draw.Page, part string) bool {
+	for _, l := range p.Layers {
+		for _, w := range l.Words {
+			if strings.Contains(w.Text, part) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func pt(x, y units.Length) fret.Point { return fret.Point{X: x, Y: y} }
+
+// On a flat board strings stand where their heights and gauges put them, four
+// times their size; at the saddle half as high again and again.
+func TestEndView(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 2.0))
+	p := ok(r.EndView(4))(t)
+	if err := p.Check(); err != nil {
+		t.Fatal(err)
+	}
+	// The spread at the 12th is half way between 35 and 50 mm; string 1 is .011 in.
+	gauge := units.Length(0.011 * 25.4)
+	diff(t, "string 1", draw.Circle{Name: "string 1", Centre: pt(4*42.5/2, 4*(2+gauge/2)), Radius: 4 * gauge / 2}, circleOf(t, p, "as it is", "string 1"))
+	diff(t, "wanted", pt(4*42.5/2, 4*(1.5+gauge/2)), circleOf(t, p, "wanted", "string 1 wanted").Centre)
+	curve := lineOf(t, p, "wanted", "curve of the tops").Points
+	// 1.5 and 2 mm over the 12th are 1 mm apart at the saddle, on a straight line.
+	first, last := curve[0], curve[len(curve)-1]
+	diff(t, "tops", []units.Length{200, 4, first.Y + 2}, []units.Length{first.X - last.X, last.Y - first.Y, curve[len(curve)/2].Y})
+	for _, words := range []string{"2.00 to 1.50", "2.00 to 2.00", "magnified 4 times", "a straight line"} {
+		if !said(p, words) {
+			t.Errorf("got no words %q", words)
+		}
+	}
+	for _, by := range []float64{0, -1, 51, math.NaN(), math.Inf(1)} {
+		_, err := r.EndView(by)
+		wantError(t, err, fmt.Sprintf("got a magnification of %v, want 0.1 to 50", by))
+	}
+	_, err := six(t).EndView(4)
+	wantError(t, err, "got no wanted action, want that told first, as in want action 12: 1.5mm 1.9mm")
+}
+
+// The circle over the saddles in the picture is the circle that was worked out: it
+// goes through the outer two, and has the radius in between.
+func TestEndViewCurve(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.5, 2.0), want(bench.Curve, bench.How{}, 304.8))
+	p := ok(r.EndView(1))(t)
+	radius := ok(r.Tops())(t).Best.Radius
+	curve := lineOf(t, p, "wanted", "curve of the tops").Points
+	a, b, c := curve[0], curve[len(curve)/3], curve[len(curve)-1]
+	long := func(a, b fret.Point) float64 { return math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)) }
+	area := math.Abs((float64(b.X-a.X)*float64(c.Y-a.Y) - float64(c.X-a.X)*float64(b.Y-a.Y)) / 2)
+	if got := long(a, b) * long(b, c) * long(c, a) / (4 * area); math.Abs(got-float64(radius)) > 1e-3 {
+		t.Errorf("got a circle of %v, want %v", got, radius)
+	}
+}
+
+// Lengths are at 2 to 5, heights magnified: the crowns of a straight neck lie
+// level, the string runs straight over them.
+func TestSideView(t *testing.T) {
+	p := ok(flat(t).SideView(10))(t)
+	if err := p.Check(); err != nil {
+		t.Fatal(err)
+	}
+	s := lineOf(t, p, "as it is", "string 1").Points
+	diff(t, "string", []units.Length{0, 0.4 * 640, 10 * 3}, []units.Length{s[0].X, s[1].X, s[1].Y - s[0].Y}) // 0.5 to 3.5 mm
+	crown := lineOf(t, p, "as it is", "crown 12").Points[0]
+	diff(t, "crown", []units.Length{0.4 * 320, 10 * 0.5}, []units.Length{crown.X, s[0].Y - crown.Y})
+	// The swing is 0.4 mm deep at the pluck, 120 mm from the saddle, where the string
+	// has risen by 2.4375 mm; no point of it stands just there.
+	low := math.Inf(1)
+	for _, at := range lineOf(t, p, "limits", "swing").Points {
+		if d := math.Hypot(float64(at.X-0.4*520), float64(at.Y-s[0].Y)-10*(3*520.0/640-0.4)); d < low {
+			low = d
+		}
+	}
+	if low > 1.5 {
+		t.Errorf("got the swing %v mm off its corner", low)
+	}
+	if !said(p, "heights magnified 10 times") || !said(p, "assumed") {
+		t.Error("got no word of the magnification, or of what was assumed")
+	}
+}
+
+// A bar stands as high as its cents, and is broad beyond what counts as in tune.
+func TestMapView(t *testing.T) {
+	r := flat(t, heard(at12, 12, 0, 0, 0, 0, 0))
+	p := ok(r.MapView())(t)
+	if err := p.Check(); err != nil {
+		t.Fatal(err)
+	}
+	pre := ok(r.Predict())(t)
+	worst := 0.0
+	for _, notes := range pre.Notes {
+		for _, n := range notes {
+			worst = max(worst, math.Abs(float64(n.Cents)))
+		}
+	}
+	for s, notes := range pre.Notes {
+		for f, n := range notes {
+			layer := "as it is"
+			if n.Cents > bench.InTune || n.Cents < -bench.InTune {
+				layer = "out of tune"
+			}
+			bar := lineOf(t, p, layer, fmt.Sprintf("string %d fret %d", s+1, f+1)).Points
+			diff(t, "bar", []units.Length{units.Length(10 * (f + 1)), units.Length(10 * float64(n.Cents) / worst)}, []units.Length{bar[1].X, bar[1].Y - bar[0].Y})
+		}
+	}
+}
+
+// Saddles stand and should stand where the readings say, from the scale line once
+// their places are known.
+func TestBridgeView(t *testing.T) {
+	r := six(t, heard(at12, 7, 7, 0, 0, -5, -5))
+	p := ok(r.BridgeView(10))(t)
+	moves := ok(r.MoveRows())(t)
+	is, best := lineOf(t, p, "as it is", "saddle 1+2").Points, lineOf(t, p, "wanted", "best for 1+2").Points
+	diff(t, "move", []units.Length{0, 10 * moves[0].Move, 2 * 25}, []units.Length{is[1].X, best[1].X, is[1].Y})
+	if !said(p, "saddle 1+2: back 2.6mm") || !said(p, "where each saddle stands") {
+		t.Error("got no word of the move, or of where from")
+	}
+	r.Entries = append(r.Entries, read(bench.Saddle, bench.How{From: bench.FromNut}, 642, 643, 644))
+	r.Staggers = []units.Length{0, 0.5, 0, 0, 0, 0}
+	p = ok(r.BridgeView(10))(t)
+	is = lineOf(t, p, "as it is", "saddle 1+2").Points
+	diff(t, "from the scale line", []units.Length{20, 25}, []units.Length{is[1].X, is[2].X})
+	if err := p.Check(); err != nil {
+		t.Error(err)
+	}
+	start := flat(t, want(bench.Action, at12, 1.5, 2.0)) // nothing heard: where to start
+	p = ok(start.BridgeView(10))(t)
+	rows, _, err := start.PlaceRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "start", 10*rows[2].Setback, lineOf(t, p, "wanted", "best for 5+6").Points[1].X)
+	start.SaddleSpread = 0
+	_, err = start.BridgeView(10)
+	wantError(t, err, "got no spread, want that told first, as in spread: 36mm 52mm")
+}
