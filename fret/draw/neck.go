@@ -55,7 +55,10 @@ type neck struct {
 	names []string
 }
 
-const aside = 1.5 * units.Millimetre // from a line's end to its words
+const (
+	aside = 1.5 * units.Millimetre // from a line's end to its words
+	small = 1.8 * units.Millimetre // type that fits between strings
+)
 
 // above and below are words beyond the treble and the bass end of a line.
 func above(at fret.Point, text string) Word {
@@ -73,12 +76,14 @@ func (n neck) edge() Layer {
 
 func (n neck) slots() Layer {
 	l := Layer{Name: "fret slots"}
-	for _, s := range n.Slots() {
+	slots := n.Slots()
+	for i, s := range slots {
 		l.Lines = append(l.Lines, piece(slotName(s), s.Line))
 		word := above(s.Treble, n.called(s.Fret))
+		word.Size = room(slots, i, typeSize)
 		if s.String > 0 {
 			// Beside the fret, between its string and its treble end.
-			word.Size, word.Anchor = 1.8, Start
+			word.Size, word.Anchor = room(slots, i, small), Start
 			word.At = fret.Point{X: (3*s.Treble.X+s.Bass.X)/4 + 0.4, Y: (3*s.Treble.Y+s.Bass.Y)/4 - 0.6}
 		}
 		l.Words = append(l.Words, word)
@@ -86,11 +91,25 @@ func (n neck) slots() Layer {
 	return l
 }
 
+// room is the size of type for the number of a slot or mark, less than the usual
+// where its neighbours leave no room for two figures.
+func room(slots []fret.Slot, i int, usual units.Length) units.Length {
+	for _, j := range []int{i - 1, i + 1} {
+		if j >= 0 && j < len(slots) && slots[j].String == slots[i].String {
+			usual = min(usual, 0.8*max(slots[j].Treble.X-slots[i].Treble.X, slots[i].Treble.X-slots[j].Treble.X))
+		}
+	}
+	return max(usual, least)
+}
+
 func (n neck) marks() Layer {
 	l := Layer{Name: "marks", Ink: Blue, Style: Dashed}
-	for _, s := range n.Marks() {
+	marks := n.Marks()
+	for i, s := range marks {
 		l.Lines = append(l.Lines, piece("mark "+strconv.Itoa(s.Fret), s.Line))
-		l.Words = append(l.Words, below(s.Bass, strconv.Itoa(s.Fret)))
+		word := below(s.Bass, strconv.Itoa(s.Fret))
+		word.Size = room(marks, i, typeSize)
+		l.Words = append(l.Words, word)
 	}
 	return l
 }
@@ -100,7 +119,7 @@ func (n neck) strings() Layer {
 	for str := 1; str <= n.Strings(); str++ {
 		l.Lines = append(l.Lines, Line{Name: stringName(str), Points: []fret.Point{n.Nut(str), n.Saddle(str)}})
 		at := n.Along(str, -n.plan.Behind-4)
-		l.Words = append(l.Words, Word{Text: strconv.Itoa(str), At: fret.Point{X: at.X, Y: at.Y - 0.7}, Anchor: End, Size: 2})
+		l.Words = append(l.Words, Word{Text: strconv.Itoa(str), At: fret.Point{X: at.X, Y: at.Y - 0.7}, Anchor: End, Size: small})
 	}
 	return l
 }
@@ -150,7 +169,7 @@ func (n neck) breaks() Layer {
 	add := func(name string, str int, at fret.Point, from []units.Length) {
 		l.Lines = append(l.Lines, Line{Name: name + " of " + stringName(str), Points: n.tick(str, at)})
 		if from != nil && from[str-1] != 0 {
-			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: at.Y + 0.5}, Size: 1.8})
+			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: at.Y + 0.5}, Size: small})
 		}
 	}
 	for str := 1; str <= n.Strings(); str++ {
