@@ -1,6 +1,7 @@
 package draw_test
 
 import (
+	"fmt"
 	"log"
 	"os"
 
@@ -43,4 +44,48 @@ func ExamplePage() {
 	// <text x="111.4173" y="8" font-size="3" text-anchor="middle">3</text>
 	// </g>
 	// </svg>
+}
+
+// A stick of three strings and four frets of a just scale: where its slots end.
+func ExampleNeck() {
+	degrees, err := fret.Ratios(
+		fret.Ratio{Num: 9, Den: 8}, fret.Ratio{Num: 5, Den: 4}, fret.Ratio{Num: 4, Den: 3}, fret.Ratio{Num: 3, Den: 2})
+	if err != nil {
+		log.Fatal(err)
+	}
+	d, err := fret.Divide(degrees...)
+	if err != nil {
+		log.Fatal(err)
+	}
+	b, err := fret.NewBoard(fret.Plan{
+		Division: d, Scale: 360, AtNut: []units.Length{12, 0, -12}, AtScale: []units.Length{18, 0, -18}, Margin: 4, Beyond: 10,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	p := draw.Neck(b)
+	p.Title = "Stick"
+	fmt.Printf("%v by %v\n", p.Width, p.Height)
+	for _, l := range p.Layers {
+		fmt.Printf("%s: %d\n", l.Name, len(l.Lines))
+		if l.Name == "fret slots" {
+			for _, line := range l.Lines {
+				fmt.Printf("  %s: %.2f\n", line.Name, line.Points)
+			}
+		}
+	}
+	// Output:
+	// 394mm by 78mm
+	// board edge: 1
+	// fret slots: 4
+	//   fret 1: [{40.00mm 16.67mm} {40.00mm -16.67mm}]
+	//   fret 2: [{72.00mm 17.20mm} {72.00mm -17.20mm}]
+	//   fret 3: [{90.00mm 17.50mm} {90.00mm -17.50mm}]
+	//   fret 4: [{120.00mm 18.00mm} {120.00mm -18.00mm}]
+	// strings: 3
+	// centre line: 1
+	// nut line: 1
+	// scale line: 1
+	// break points: 6
+	// check bars: 6
 }

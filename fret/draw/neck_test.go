@@ -1,0 +1,393 @@
+package draw_test
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/fret/draw"
+	"example.org/saddlepoint/units"
+)
+
+func equal(t *testing.T, frets int) fret.Division {
+	t.Helper()
+	d, err := fret.Equal(units.Octave, 12, frets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// plans are boards of each kind.
+func plans(t *testing.T) map[string]fret.Plan {
+	t.Helper()
+	own, err := fret.PerString(14, []units.Cents{76, 193, 310, 386, 503, 580, 697, 773, 890, 1007, 1083, 1200}, 7, 2, 9, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	marks, err := fret.Divide(350, 1050)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]fret.Plan{
+		"one scale": {
+			Division: equal(t, 22), Scale: 650, AtNut: []units.Length{18, 11, 3, -4, -11, -18}, AtScale: []units.Length{26, 15.6, 5.2, -5.2, -15.6, -26},
+			Margin: 3.5, Behind: 6, Beyond: 10, NutCompensation: []units.Length{.2, .3, .5, .1, .2, .3}, Setback: []units.Length{1.2, 1.6, 2, 1.4, 2.2, 3},
+		},
+		"two scales": {
+			Division: equal(t, 24), Marks: marks, Treble: 25.5 * units.Inch, Bass: 28 * units.Inch, Straight: 7, ZeroFret: true,
+			AtNut: []units.Length{23, 8, -8, -23}, AtScale: []units.Length{36, 12, -12, -36}, NutWidth: 54, EndWidth: 72, Beyond: 8,
+		},
+		"short frets": {Own: own, Scale: 600, AtNut: []units.Length{18, 6, -6, -18}, AtScale: []units.Length{24, 8, -8, -24}, Margin: 4},
+		"fretless":    {Marks: equal(t, 20), Scale: 864, AtNut: []units.Length{16, 0, -16}, AtScale: []units.Length{28, 0, -28}, Margin: 4, Beyond: 12},
+		"one string":  {Division: equal(t, 9), Scale: 300, AtNut: []units.Length{0}, AtScale: []units.Length{0}, Margin: 15, Setback: []units.Length{1}},
+	}
+}
+
+func board(t *testing.T, p fret.Plan) *fret.Board {
+	t.Helper()
+	b, err := fret.NewBoard(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// drawn is a line as it should come back out of a file.
+type drawn struct {
+	layer, name string
+	points      []fret.Point
+	closed      bool
+}
+
+// asked is what a drawing of the board must hold, by the board alone; of a break
+// point, the middle.
+func asked(b *fret.Board) (out []drawn) {
+	add := func(layer, name string, points ...fret.Point) {
+		out = append(out, drawn{layer, name, points, len(points) > 2})
+	}
+	corners := b.Outline()
+	add("board edge", "board edge", corners[:]...)
+	for _, s := range b.Slots() {
+		name := fmt.Sprintf("fret %d", s.Fret)
+		if s.String > 0 {
+			name = fmt.Sprintf("fret %d of string %d", s.Fret, s.String)
+		}
+		add("fret slots", name, s.Treble, s.Bass)
+	}
+	for _, s := range b.Marks() {
+		add("marks", fmt.Sprintf("mark %d", s.Fret), s.Treble, s.Bass)
+	}
+	head, end := min(corners[0].X, corners[3].X), max(corners[1].X, corners[2].X)
+	for i := 1; i <= b.Strings(); i++ {
+		add("strings", fmt.Sprintf("string %d", i), b.Nut(i), b.Saddle(i))
+		end = max(end, b.Saddle(i).X)
+	}
+	add("centre line", "centre line", fret.Point{X: head}, fret.Point{X: end})
+	add("nut line", "nut line", b.NutLine().Treble, b.NutLine().Bass)
+	scale := b.ScaleLine()
+	if b.Strings() == 1 { // as wide as a break point
+		scale.Treble.Y, scale.Bass.Y = scale.Treble.Y+1.5, scale.Bass.Y-1.5
+	}
+	add("scale line", "scale line", scale.Treble, scale.Bass)
+	if b.Plan().Setback != nil && b.Strings() > 1 {
+		l := b.SaddleLine(0)
+		add("saddle line", "saddle line", l.Treble, l.Bass)
+	}
+	for i := 1; i <= b.Strings(); i++ {
+		add("break points", fmt.Sprintf("nut of string %d", i), b.Nut(i))
+		add("break points", fmt.Sprintf("saddle of string %d", i), b.Saddle(i))
+	}
+	return out
+}
+
+// agrees compares the lines read back with those asked, in order; what comes
+// after them are check bars.
+func agrees(t *testing.T, b *fret.Board, got []drawn) {
+	t.Helper()
+	want := asked(b)
+	if len(got) != len(want)+6 {
+		t.Fatalf("got %d lines, want %d and six of the check bars", len(got), len(want))
+	}
+	for i, w := range want {
+		g := got[i]
+		if g.layer != w.layer || g.name != w.name || g.closed != w.closed {
+			t.Fatalf("got %s on %s, closed %v, want %s on %s, %v", g.name, g.layer, g.closed, w.name, w.layer, w.closed)
+		}
+		if w.layer == "break points" {
+			var str int
+			if _, err := fmt.Sscanf(w.name[strings.Index(w.name, "string"):], "string %d", &str); err != nil {
+				t.Fatal(err)
+			}
+			g.points = []fret.Point{middle(t, b, str, g)}
+		}
+		if len(g.points) != len(w.points) {
+			t.Fatalf("%s: got %d points, want %d", w.name, len(g.points), len(w.points))
+		}
+		for j := range w.points {
+			near(t, w.name, g.points[j], w.points[j])
+		}
+	}
+	low := units.Length(math.Inf(1))
+	for _, c := range b.Outline() {
+		low = min(low, c.Y)
+	}
+	for _, g := range got[len(want):] {
+		for _, at := range g.points {
+			if at.Y > low-5 {
+				t.Errorf("got a check bar at %v, want it off the board, whose lowest corner is at %v", at, low)
+			}
+		}
+	}
+}
+
+// middle of a tick, which is 3 mm long and square to its string.
+func middle(t *testing.T, b *fret.Board, str int, tick drawn) fret.Point {
+	t.Helper()
+	from, to := b.Along(str, 0), b.Along(str, b.Scale(str))
+	x, y := float64(to.X-from.X), float64(to.Y-from.Y)
+	dx, dy := float64(tick.points[1].X-tick.points[0].X), float64(tick.points[1].Y-tick.points[0].Y)
+	if along := (x*dx + y*dy) / math.Hypot(x, y); math.Abs(along) > within || math.Abs(math.Hypot(dx, dy)-3) > within {
+		t.Errorf("%s: got a tick of %v, %v, want 3 mm square to the string", tick.name, dx, dy)
+	}
+	return fret.Point{X: (tick.points[0].X + tick.points[1].X) / 2, Y: (tick.points[0].Y + tick.points[1].Y) / 2}
+}
+
+func TestNeckReadBack(t *testing.T) {
+	for name, plan := range plans(t) {
+		t.Run(name, func(t *testing.T) {
+			b := board(t, plan)
+			p := draw.Neck(b)
+			names := make(map[string]string)
+			var order []string
+			for _, l := range p.Layers {
+				names[strings.ReplaceAll(l.Name, " ", "_")] = l.Name
+				for _, line := range l.Lines {
+					order = append(order, l.Name+"/"+line.Name)
+				}
+			}
+			t.Run("SVG", func(t *testing.T) { agrees(t, b, fromSVG(t, p, names)) })
+			t.Run("exchange", func(t *testing.T) { agrees(t, b, fromExchange(t, p, names, order)) })
+			t.Run("PDF", func(t *testing.T) { agrees(t, b, fromPDF(t, p, order)) })
+		})
+	}
+}
+
+func fromSVG(t *testing.T, p *draw.Page, names map[string]string) (out []drawn) {
+	t.Helper()
+	for _, g := range readSVG(t, written(t, p.SVG)).Groups {
+		for _, shape := range append(g.Closed, g.Open...) {
+			d := drawn{layer: names[g.ID], name: shape.Title}
+			for _, at := range strings.Fields(shape.Points) {
+				x, y, _ := strings.Cut(at, ",")
+				d.points = append(d.points, fret.Point{X: parsed(t, x) - p.Origin.X, Y: p.Height - parsed(t, y) - p.Origin.Y})
+			}
+			d.closed = len(g.Closed) > 0
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func fromExchange(t *testing.T, p *draw.Page, names map[string]string, order []string) (out []drawn) {
+	t.Helper()
+	for _, r := range readDXF(t, written(t, p.Exchange)).shapes {
+		layer := names[strings.ToLower(r.values[8])]
+		switch r.kind {
+		case "LINE", "POLYLINE":
+			d := drawn{layer: layer, closed: r.values[70] == "1"}
+			_, d.name, _ = strings.Cut(order[len(out)], "/")
+			if r.kind == "LINE" {
+				d.points = []fret.Point{r.at(t, 10), r.at(t, 11)}
+			}
+			out = append(out, d)
+		case "VERTEX":
+			last := &out[len(out)-1]
+			last.points = append(last.points, r.at(t, 10))
+		}
+	}
+	return out
+}
+
+func fromPDF(t *testing.T, p *draw.Page, order []string) (out []drawn) {
+	t.Helper()
+	f := readPDF(t, written(t, func(w io.Writer) error { return p.PDF(w, draw.Letter) }))
+	for i, points := range f.drawing.lines {
+		d := drawn{points: points, closed: f.drawing.closed[i]}
+		d.layer, d.name, _ = strings.Cut(order[i], "/")
+		out = append(out, d)
+	}
+	return out
+}
+
+// told are the words of a layer, by their text.
+func told(p *draw.Page, layer string) map[string]draw.Word {
+	out := make(map[string]draw.Word)
+	for _, l := range p.Layers {
+		if l.Name == layer {
+			for _, w := range l.Words {
+				out[w.Text] = w
+			}
+		}
+	}
+	return out
+}
+
+func texts(p *draw.Page, layer string) string {
+	var out []string
+	for _, l := range p.Layers {
+		if l.Name == layer {
+			for _, w := range l.Words {
+				out = append(out, w.Text)
+			}
+		}
+	}
+	return strings.Join(out, "|")
+}
+
+func TestNeckWords(t *testing.T) {
+	p := plans(t)
+	for _, test := range []struct{ name, layer, want string }{
+		{"one scale", "fret slots", "1|2|3|4|5|6|7|8|9|10|11|12|13|14|15|16|17|18|19|20|21|22"},
+		{"one scale", "strings", "1|2|3|4|5|6"},
+		{"one scale", "nut line", "nut"},
+		{"one scale", "scale line", "scale 650.00mm"},
+		{"one scale", "break points", "0.20mm|1.20mm|0.30mm|1.60mm|0.50mm|2.00mm|0.10mm|1.40mm|0.20mm|2.20mm|0.30mm|3.00mm"},
+		{"two scales", "fret slots", "0|1|2|3|4|5|6|7|8|9|10|11|12|13|14|15|16|17|18|19|20|21|22|23|24"},
+		{"two scales", "marks", "1|2"},
+		// Along the board the bass string is sqrt(711.2^2 - 13^2) - sqrt(647.7^2 - 13^2)
+		// = 63.51 mm longer. The 7th fret is square at a share of 0.3326, so that the nut
+		// line leans by 21.12 mm over 46, the scale line by 42.39 over 72.
+		{"two scales", "nut line", "nut, -24.7deg from square"},
+		{"two scales", "scale line", "scale 647.70mm|scale 711.20mm, +30.5deg from square"},
+		{"two scales", "break points", ""},
+		{"fretless", "fret slots", ""},
+		{"fretless", "marks", "1|2|3|4|5|6|7|8|9|10|11|12|13|14|15|16|17|18|19|20"},
+		{"one string", "scale line", "scale 300.00mm"},
+	} {
+		if got := texts(draw.Neck(board(t, p[test.name])), test.layer); got != test.want {
+			t.Errorf("%s, %s: got %s, want %s", test.name, test.layer, got, test.want)
+		}
+	}
+	if got, want := texts(draw.Neck(board(t, p["one string"]), "1", "2", "", "3½"), "fret slots"), "1|2||3½|5|6|7|8|9"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// Numbers stand off the board, each over or under its own line, and do not touch.
+func TestNeckNumbers(t *testing.T) {
+	fine, err := fret.Equal(units.Octave, 12, 40)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := plans(t)["fretless"]
+	plan.Division, plan.Scale = fine, 350 // down to gaps of 2.1 mm
+	b := board(t, plan)
+	p := draw.Neck(b)
+	for _, row := range []struct {
+		slots []fret.Slot
+		layer string
+		end   func(l fret.Line) fret.Point
+		side  units.Length
+	}{
+		{b.Slots(), "fret slots", func(l fret.Line) fret.Point { return l.Treble }, 1},
+		{b.Marks(), "marks", func(l fret.Line) fret.Point { return l.Bass }, -1},
+	} {
+		words := told(p, row.layer)
+		before := units.Length(math.Inf(-1))
+		for _, s := range row.slots {
+			w := words[fmt.Sprint(s.Fret)]
+			end := row.end(s.Line)
+			size := w.Size
+			if size == 0 {
+				size = 3
+			}
+			// The foot of the number above the board, its head below it.
+			room := (w.At.Y - end.Y) * row.side
+			if row.side < 0 {
+				room -= 0.7 * size
+			}
+			if w.At.X != end.X || w.Anchor != draw.Middle || room < 1 || room > 3 {
+				t.Errorf("%s %d: got its number at %v, want it 1 to 3 mm off %v", row.layer, s.Fret, w.At, end)
+			}
+			half := size * 0.278 * units.Length(len(w.Text)) // figures are 0.556 of the size
+			if w.At.X-half < before {
+				t.Errorf("%s %d: got its number from %v, want it past the one before at %v", row.layer, s.Fret, w.At.X-half, before)
+			}
+			before = w.At.X + half
+		}
+	}
+}
+
+// Short frets have their numbers between their own ends.
+func TestNeckShortFrets(t *testing.T) {
+	b := board(t, plans(t)["short frets"])
+	for _, l := range draw.Neck(b).Layers {
+		if l.Name != "fret slots" {
+			continue
+		}
+		for i, s := range b.Slots() {
+			w := l.Words[i]
+			on := b.Crossing(s.String, s.Fret)
+			if w.Text != fmt.Sprint(s.Fret) || w.At.Y < on.Y || w.At.Y+0.7*w.Size > s.Treble.Y || w.At.X < on.X || w.At.X > on.X+1 {
+				t.Errorf("got %q at %v, want %d beside %v and under %v", w.Text, w.At, s.Fret, on, s.Treble)
+			}
+		}
+	}
+}
+
+// Corners half a kerf from the slot's middle line, square off its ends.
+func TestKerfs(t *testing.T) {
+	b := board(t, plans(t)["two scales"])
+	l := draw.Kerfs(b, 0.6)
+	slots := b.Slots()
+	if l.Name != "kerfs" || len(l.Lines) != len(slots) || len(l.Words) != 0 {
+		t.Fatalf("got %d lines on %s, want %d on kerfs", len(l.Lines), l.Name, len(slots))
+	}
+	for i, s := range slots {
+		line := l.Lines[i]
+		if want := fmt.Sprintf("fret %d", s.Fret); line.Name != want || !line.Closed || len(line.Points) != 4 {
+			t.Fatalf("got %+v, want four corners of %s", line, want)
+		}
+		x, y := float64(s.Bass.X-s.Treble.X), float64(s.Bass.Y-s.Treble.Y)
+		long := math.Hypot(x, y)
+		for j, want := range []struct{ along, beside float64 }{{0, -0.3}, {0, 0.3}, {long, 0.3}, {long, -0.3}} {
+			dx, dy := float64(line.Points[j].X-s.Treble.X), float64(line.Points[j].Y-s.Treble.Y)
+			along, beside := (dx*x+dy*y)/long, (dy*x-dx*y)/long // beside is away from the nut
+			if math.Abs(along-want.along) > 1e-9 || math.Abs(beside-want.beside) > 1e-9 {
+				t.Errorf("fret %d, corner %d: got %v along and %v beside, want %v and %v", s.Fret, j, along, beside, want.along, want.beside)
+			}
+		}
+	}
+	p := draw.Neck(b)
+	p.Layers = append(p.Layers, l)
+	if err := p.Check(); err != nil {
+		t.Error(err)
+	}
+}
+
+// What cannot be drawn says so when it is written.
+func TestNeckRefused(t *testing.T) {
+	p := draw.Neck(&fret.Board{})
+	const want = `layer "nut line", line 1 "nut line", point 1: got NaNmm, NaNmm, want a place on the page of 131mm by 32mm`
+	if err := p.Check(); err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+	for _, test := range []struct {
+		kerf units.Length
+		want string
+	}{
+		{units.Length(math.NaN()), `layer "kerfs", line 1 "fret 1", point 1: got NaNmm, NaNmm, want a place on the page of 334mm by 71mm`},
+		{1000, `layer "kerfs", line 1 "fret 1", point 1: got -469.16229380450807mm, 59mm, want a place on the page of 334mm by 71mm`},
+	} {
+		b := board(t, plans(t)["one string"])
+		p := draw.Neck(b)
+		p.Layers = append(p.Layers, draw.Kerfs(b, test.kerf))
+		if err := p.Check(); err == nil || err.Error() != test.want {
+			t.Errorf("kerf %v: got %v, want %s", test.kerf, err, test.want)
+		}
+	}
+}
