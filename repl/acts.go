@@ -19,7 +19,7 @@ func actWords() []word {
 		row("help WORD", "what the words of the language are, or one of them", "help move", actHelp),
 		row(`save "FILE"`, "writes the record as told; alone, where it came from; replace after it overwrites", `save "ours.record"`, actSave),
 		row(`load "FILE"`, "reads a record in place of this one; replace after it drops what was not saved", `load "six.record" replace`, actLoad),
-		row(`draw PICTURE "FILE"`, "draws the end, side, map or bridge into a file, by its ending .svg, .pdf, .dxf or .csv; a number before the name magnifies; replace after it overwrites", `draw side 10 "side.svg"`, actDraw),
+		row(`draw PICTURE "FILE"`, "draws the end, side, map, bridge or neck into a file, by its ending .svg, .pdf, .dxf or .csv; a number before the name magnifies; replace after it overwrites", `draw side 10 "side.svg"`, actDraw),
 		row("undo", "takes back the last line that told something", "undo", actUndo),
 		row("history", "the lines that told something, in order", "history", actHistory),
 	}

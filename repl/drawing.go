@@ -23,6 +23,7 @@ var pictures = []drawn{
 	{"side", bench.SideMagnified, (*bench.Record).SideView},
 	{"map", 0, func(r *bench.Record, _ float64) (*draw.Page, error) { return r.MapView() }},
 	{"bridge", bench.BridgeMagnified, (*bench.Record).BridgeView},
+	{"neck", 0, func(r *bench.Record, _ float64) (*draw.Page, error) { return r.NeckView() }},
 }
 
 // fileKinds are the files that a picture can go to, by the ending of their names.
@@ -35,7 +36,7 @@ var fileKinds = map[string]func(*draw.Page, io.Writer, draw.Sheet) error{
 
 // actDraw draws a picture into a file.
 //
-//	Draw = "draw" ( "end" | "side" | "map" | "bridge" ) [ number ] File .
+//	Draw = "draw" ( "end" | "side" | "map" | "bridge" | "neck" ) [ number ] File .
 func actDraw(s *Session, p *parser) (Answer, error) {
 	picture, by, err := p.picture()
 	if err != nil {

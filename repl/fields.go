@@ -42,7 +42,16 @@ const recordVersion = 1
 //	          | "tuner" ":" number [ blanks ] cunit
 //	          | "date" ":" date
 //	          | "show" ":" ( "mm" | "in" )
-//	          | "paper" ":" ( "A4" | "letter" ) .
+//	          | "paper" ":" ( "A4" | "letter" )
+//	          | "division" ":" whole [ "of" Interval ]
+//	          | "degrees" ":" Intervals
+//	          | "keep" ":" whole { whole }
+//	          | "temper" ":" Temper
+//	          | ( "scales" | "widths" | "nut" "forward" ) ":" Lengths
+//	          | ( "edge" | "beyond" | "kerf" | "tang" | "drill" ) ":" length
+//	          | "square" ":" signed
+//	          | "zero" "fret" ":" ( "yes" | "no" )
+//	          | "spacing" ":" ( "gaps" | "centres" ) .
 func fieldWords() []word {
 	row := func(name, help, example string, tell func(*telling) error) word {
 		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
@@ -55,7 +64,7 @@ func fieldWords() []word {
 	rows := []word{
 		row("record", "version of a record's form; starts the record afresh", "record: 1", tellRecord),
 		row("name", "what the instrument is called", `name: "Heron no. 6"`, tellName),
-		row("scale", "scale length of the fret grid", "scale: 648mm", func(t *telling) (err error) { t.record.Scale, err = t.positive(); return }),
+		row("scale", "scale length of the fret grid", "scale: 648mm", tellScale),
 		row("frets", "number of frets", "frets: 21", func(t *telling) (err error) { t.record.Frets, err = t.whole(1, bench.MostFrets); return }),
 		row("radius", "radius of the board, at the nut and at the last fret; or flat", "radius: 10in 14in", tellRadius),
 		row("spread", "centres of the outer strings apart, at the nut and at the saddle", "spread: 36mm 52mm", tellSpread),
@@ -93,7 +102,7 @@ func fieldWords() []word {
 		row("digits", "decimals of every answer", "digits: 9", func(t *telling) (err error) { t.view.digits, err = t.whole(0, 15); return }),
 	}
 	rows = append(rows, word{name: "fall", class: classField, form: "fall from FRET: LENGTH", help: "how far the crowns fall away at the last fret, and from which fret on", example: "fall from 15: 0.2mm", tell: tellFall})
-	return append(append(rows, subjectWords()...), doneWords()...)
+	return slices.Concat(rows, makerWords(), subjectWords(), doneWords())
 }
 
 func tellRecord(t *telling) error {
@@ -108,6 +117,12 @@ func tellRecord(t *telling) error {
 	}
 	t.record, t.view, t.date = bench.Record{}, newView(), time.Time{}
 	return nil
+}
+
+func tellScale(t *telling) (err error) {
+	t.record.Scale, err = t.positive()
+	t.record.Plan.Scales = [2]units.Length{}
+	return err
 }
 
 func tellName(t *telling) (err error) {

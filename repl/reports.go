@@ -14,7 +14,7 @@ import (
 // reportWords lists the reports.
 //
 //	Report    = "frets" | "tensions" | "heights" | "moves" | "map" | "saddles" | "next" | "sheet" | "ticket" | "compare"
-//	          | "nut" | "clearances" | "buzz" | Why .
+//	          | "nut" | "clearances" | "buzz" | "slots" | Tempered | Why .
 func reportWords() []word {
 	row := func(name, help string, make func(*Session) (*report, error)) word {
 		return word{name: name, class: classReport, form: name, help: help, example: name, report: make}
@@ -25,6 +25,8 @@ func reportWords() []word {
 		row("map", "cents at every fret of every string, predicted", reportMap),
 		row("saddles", "where every saddle should start, predicted, and the stagger it asks for", reportSaddles),
 		row("frets", "where every fret goes, from the nut", reportFrets),
+		row("slots", "every slot of a neck that is planned, both ends from one datum", reportSlots),
+		{name: "tempered", class: classReport, form: "tempered TUNING from NOTE", help: "the frets that a tuning asks of each string, and what straight ones cost", example: "tempered meantone from D", act: askTempered},
 		row("tensions", "the pull of every string, and of the set", reportTensions),
 		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
 		row("nut", "every slot of the nut: how high it is, how far to cut, and the leaves to stop on", reportNut),

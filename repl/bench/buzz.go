@@ -172,7 +172,7 @@ func (r *Record) ClearRows() ([]ClearRow, []string, error) {
 func (r *Record) Shim(change units.Length) (shim action.Shim, room, told bool, err error) {
 	switch {
 	case r.Scale == 0:
-		return shim, false, false, noScale
+		return shim, false, false, r.scaleMissing()
 	case r.Heel == action.Heel{}:
 		return shim, false, false, noHeel
 	}

@@ -41,8 +41,9 @@ func (r *Record) Cautions() []string {
 	var out []string
 	was, ok := r.lastTold(Was, Strings)
 	if ok && len(was.Gauges) == len(rows) {
-		now, before := TotalPull(rows), TotalPull(r.pulls(was.Gauges))
-		if now > before {
+		old, err := r.pulls(was.Gauges)
+		now, before := TotalPull(rows), TotalPull(old)
+		if err == nil && now > before {
 			out = append(out, fmt.Sprintf("%.0f against %.0f: %s", now, before, CautionPull))
 		}
 	}

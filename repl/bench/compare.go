@@ -22,7 +22,7 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 	switch err := r.Check(); {
 	case err != nil:
 		return nil, err
-	case r.Scale == 0:
+	case r.Scale == 0 && r.Plan.Scales == [2]units.Length{}:
 		return nil, noScale
 	}
 	n := r.Count()
@@ -40,7 +40,11 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 		for _, note := range notes {
 			now.add(note.String, m.shows(note.String, note.Cents-note.Target))
 		}
-		set, err := r.saddle(m).Place(notes, intonation.LeastWorst, r.Division(), r.Scale)
+		scale, err := r.scaleOn(group...)
+		if err != nil {
+			return nil, err
+		}
+		set, err := r.saddle(m).Place(notes, intonation.LeastWorst, r.Division(), scale)
 		if err != nil {
 			return nil, err
 		}
@@ -69,7 +73,11 @@ func (r *Record) alone(t *tally, m *MoveRow, notes []intonation.Note) error {
 		if mine == nil {
 			continue
 		}
-		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s}}}.Place(mine, intonation.LeastWorst, r.Division(), r.Scale)
+		scale, err := r.scaleOn(s)
+		if err != nil {
+			return err
+		}
+		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s}}}.Place(mine, intonation.LeastWorst, r.Division(), scale)
 		if err != nil {
 			return err
 		}

@@ -53,7 +53,7 @@ func (r *Record) MoveRows() ([]MoveRow, error) {
 	if err := r.Check(); err != nil {
 		return nil, err
 	}
-	if r.Scale == 0 {
+	if r.Scale == 0 && r.Plan.Scales == [2]units.Length{} {
 		return nil, noScale
 	}
 	groups, _ := r.Groups()
@@ -93,7 +93,11 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	}
 	s := r.saddle(m)
 	d := r.Division()
-	best, err := s.Place(notes, intonation.LeastWorst, d, r.Scale)
+	scale, err := r.scaleOn(group...)
+	if err != nil {
+		return m, err
+	}
+	best, err := s.Place(notes, intonation.LeastWorst, d, scale)
 	if err != nil {
 		return m, err
 	}
@@ -102,7 +106,7 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 		m.Slant = best.Slant
 		m.Ends = [2]units.Length{best.Rests[0].Move, best.Rests[len(best.Rests)-1].Move}
 	}
-	if m.Band, err = r.band(s, notes, d); err != nil {
+	if m.Band, err = r.band(s, notes, d, scale); err != nil {
 		return m, err
 	}
 	m.Within = m.Band / math.Sqrt2
@@ -174,7 +178,7 @@ func (r *Record) saddle(m MoveRow) intonation.Saddle {
 // to with all of them sharper, or all flatter, by the tuner's error. A reading is
 // a difference of two notes, so it carries the square root of 2 of that. Readings
 // that say little of the saddle, at low frets, so add little.
-func (r *Record) band(s intonation.Saddle, notes []intonation.Note, d fret.Division) (units.Length, error) {
+func (r *Record) band(s intonation.Saddle, notes []intonation.Note, d fret.Division, scale units.Length) (units.Length, error) {
 	tuner, _ := r.TunerError()
 	s.Least, s.Most = 0, 0
 	var ends [2]units.Length
@@ -183,7 +187,7 @@ func (r *Record) band(s intonation.Saddle, notes []intonation.Note, d fret.Divis
 		for j := range shifted {
 			shifted[j].Cents += by
 		}
-		best, err := s.Place(shifted, intonation.LeastWorst, d, r.Scale)
+		best, err := s.Place(shifted, intonation.LeastWorst, d, scale)
 		if err != nil {
 			return 0, fmt.Errorf("with a tuner good to %v: %w", tuner, err)
 		}
@@ -353,7 +357,10 @@ func (r *Record) learned(s int, how How) (history, error) {
 		return out, nil
 	}
 	tuner, _ := r.TunerError()
-	var err error
-	out.Learned, err = intonation.Learn(*first, rounds, r.Division(), r.Scale, tuner)
+	scale, err := r.scaleOn(s)
+	if err != nil {
+		return out, err
+	}
+	out.Learned, err = intonation.Learn(*first, rounds, r.Division(), scale, tuner)
 	return out, err
 }

@@ -22,7 +22,7 @@ func (r *Record) FretRows() ([]FretRow, error) {
 	case err != nil:
 		return nil, err
 	case r.Scale == 0:
-		return nil, noScale
+		return nil, r.scaleMissing()
 	case r.Frets == 0:
 		return nil, noFrets
 	}
@@ -58,35 +58,42 @@ func (r *Record) PullRows() ([]PullRow, error) {
 		return nil, noStrings
 	case len(r.Tuning) == 0:
 		return nil, noTuning
-	case r.Scale == 0:
+	case r.Scale == 0 && r.Plan.Scales == [2]units.Length{}:
 		return nil, noScale
 	}
 	set, err := r.Set()
 	if err != nil {
 		return nil, err
 	}
-	rows := r.pulls(set)
+	rows, err := r.pulls(set)
+	if err != nil {
+		return nil, err
+	}
 	for i := range rows {
 		rows[i].Weighed = r.Weighed(i + 1)
 	}
 	return rows, nil
 }
 
-// pulls returns the pulls of a set at the record's tuning and scale, one string
+// pulls returns the pulls of a set at the record's tuning and scales, one string
 // a note.
-func (r *Record) pulls(set []tension.String) []PullRow {
+func (r *Record) pulls(set []tension.String) ([]PullRow, error) {
 	a4, _ := r.Concert()
+	scales, err := r.lengths()
+	if err != nil {
+		return nil, err
+	}
 	rows := make([]PullRow, len(set))
 	for i, s := range set {
 		f := r.Tuning[i].Frequency(a4)
-		strung := tension.Strung{String: s, Pitch: f, Length: r.Scale}
+		strung := tension.Strung{String: s, Pitch: f, Length: scales[i]}
 		share, err := strung.BreakingShare()
 		if err != nil {
 			share = math.NaN() // the row says so; the pull stands
 		}
 		rows[i] = PullRow{String: i + 1, Is: s, Tone: r.Tuning[i], Frequency: f, Pull: strung.Pull(), Breaking: share}
 	}
-	return rows
+	return rows, nil
 }
 
 // TotalPull returns the pull of the set.

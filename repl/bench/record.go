@@ -68,6 +68,7 @@ type Record struct {
 	FallFrom     int             // the fret from which the crowns fall away
 	FallBy       units.Length    // at the last fret
 	Swing        action.Swing    // the room that a plucked string asks for
+	Plan         NeckPlan        // what a maker states of the neck
 	Travel       [2]units.Length // smallest and largest reading of a saddle's place
 	Leaves       leaves.Set
 	Tuner        units.Cents // error of one note
@@ -291,15 +292,16 @@ func (r *Record) Groups() (groups [][]int, assumed bool) {
 	return groups, true
 }
 
-// Division returns the neck's frets: twelve equal steps to the octave.
+// Division returns the neck's frets, straight across: twelve equal steps to the
+// octave, until told otherwise.
 func (r *Record) Division() fret.Division {
 	n := r.Frets
 	if n == 0 {
 		n = MostFrets
 	}
-	d, err := fret.Equal(units.Octave, 12, n)
+	d, err := r.dividedBy(n)
 	if err != nil {
-		// Check keeps Frets within what Equal takes; an unchecked record gets no frets.
+		// Check keeps Frets within what fret takes; an unchecked record gets no frets.
 		return fret.Division{}
 	}
 	return d
@@ -315,7 +317,7 @@ func (r *Record) Surface() (fret.Surface, error) {
 	case s.Nut == s.End:
 		return s, nil
 	case r.Scale == 0:
-		return fret.Surface{}, noScale
+		return fret.Surface{}, r.scaleMissing()
 	case r.Frets == 0:
 		return fret.Surface{}, noFrets
 	}
@@ -330,7 +332,7 @@ func (r *Record) Board() (action.Board, error) {
 	case err != nil:
 		return action.Board{}, err
 	case r.Scale == 0:
-		return action.Board{}, noScale
+		return action.Board{}, r.scaleMissing()
 	case n == 0:
 		return action.Board{}, noStrings
 	case n > 1 && (r.NutSpread == 0 || r.SaddleSpread == 0):

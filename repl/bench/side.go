@@ -27,7 +27,7 @@ func (r *Record) Side() (*Side, error) {
 	case r.Count() == 0:
 		return nil, noStrings
 	case r.Scale == 0:
-		return nil, noScale
+		return nil, r.scaleMissing()
 	case r.Frets == 0:
 		return nil, noFrets
 	}
