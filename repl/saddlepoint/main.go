@@ -167,7 +167,7 @@ func session(form repl.Form) (err error) {
 			continue
 		case errors.Is(err, io.EOF) && s.Unsaved() && !warned:
 			warned = true
-			fmt.Println(`The record is not saved: save "FILE" keeps it, Ctrl-D again leaves without.`)
+			fmt.Println("The record is not saved. save \"FILE\"\nkeeps it; Ctrl-D again leaves without.")
 			continue
 		case errors.Is(err, io.EOF):
 			return nil
