@@ -7,7 +7,7 @@ import (
 
 // Margins are kept back on what cannot be put back, and read as right: a slot is
 // cut to within near of its gap, and what is off at a saddle is half off at the
-// 12th fret, so twice as much is kept back there.
+// 12th fret, so twice as much is kept back there (our judgement).
 const (
 	slotMargin = near
 	sandMargin = 2 * near

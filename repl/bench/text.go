@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"strings"
 
 	"example.org/saddlepoint/units"
@@ -40,6 +41,8 @@ func (t *Text) add(parts ...any) {
 		case Text:
 			*last += part.words[0]
 			t.lengths, t.words = append(t.lengths, part.lengths...), append(t.words, part.words[1:]...)
+		default:
+			*last += fmt.Sprint(part)
 		}
 	}
 }
