@@ -41,7 +41,7 @@ func (s *Session) completeFile(line string, at, pos int) (from int, words []stri
 	}
 	typed := line[from:pos]
 	for _, name := range names {
-		if checkLine(name) != nil || name[0] == '.' && !strings.HasPrefix(typed, ".") {
+		if name == "" || checkLine(name) != nil || name[0] == '.' && !strings.HasPrefix(typed, ".") {
 			continue // what cannot be typed, and what is hidden
 		}
 		word := strings.ReplaceAll(name, `"`, `""`)

@@ -21,6 +21,12 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("%s:%d:%d: %v", e.File, e.Line, e.Column, e.Err)
 }
 
+// Lines returns the message without its place, folded to the width of a
+// session.
+func (e *Error) Lines(width int) []string {
+	return fold(e.Err.Error(), widthOf(width))
+}
+
 // Unwrap returns the fault without its place.
 func (e *Error) Unwrap() error { return e.Err }
 

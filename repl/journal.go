@@ -19,7 +19,7 @@ const MostTold = 100_000
 type journal struct {
 	lines []journalLine
 	told  int
-	kept  int    // lines up to the last one told
+	kept  int    // lines that drop leaves
 	file  string // where it was last loaded from or saved to
 	dirty bool   // something was told since
 
@@ -43,8 +43,12 @@ func (j *journal) add(line string, told bool) {
 	}
 }
 
-// drop forgets the comments and blank lines since the last line told.
+// drop forgets the comments and blank lines since the last line told, or since
+// all were kept.
 func (j *journal) drop() { j.lines = j.lines[:j.kept] }
+
+// keepAll keeps what stands behind the last line told, too.
+func (j *journal) keepAll() { j.kept = len(j.lines) }
 
 // restart begins the journal of a record that starts afresh; comments that stand
 // before anything told are its heading, and stay.
@@ -119,6 +123,7 @@ func (s *Session) undo() ([]string, error) {
 	s.record, s.view = fresh.record, fresh.view
 	s.journal = fresh.journal
 	s.journal.lines = lines // which know what was put
+	s.journal.keepAll()
 	s.journal.file, s.journal.before, s.journal.dirty = file, before, true
 	return dropped, nil
 }
@@ -145,5 +150,6 @@ func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 	}
 	s.record, s.view, s.journal, s.date, s.day = fresh.record, fresh.view, fresh.journal, fresh.date, ""
 	s.journal.file, s.journal.dirty = name, false
+	s.journal.keepAll()
 	return nil
 }

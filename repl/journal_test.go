@@ -127,6 +127,13 @@ func TestBatchKeepsTheRecordsComments(t *testing.T) {
 	if got, want := files["a"], "record: 1\n# mine\n\nscale: 640mm\nfrets: 21\n# end\n"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
+	again := "load \"a\"\nfret(12)\nfrets: 22\n# end\nundo\nfret(12)\nsave \"b\"\n"
+	if err := s.Run(context.Background(), "-", strings.NewReader(again), io.Discard, Words); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := files["b"], files["a"]+"# end\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
 }
 
 // Loading is whole or not at all, and drops nothing unasked.

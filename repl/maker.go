@@ -41,11 +41,14 @@ func makerWords() []word {
 
 // tellDivision reads a number of steps, and the interval that they divide.
 //
-//	Interval = ratio | whole | number [ blanks ] cunit .
+//	Interval  = fraction | whole | number [ blanks ] cunit .
 func tellDivision(t *telling) error {
 	list := pieces(t.body, t.at)
-	if !isDigits(list[0].text) || wholeNumber(list[0].text) < 1 || wholeNumber(list[0].text) > 1000 {
-		return syntax(t.line, t.at, "a whole number of steps, from 1 to 1000", "")
+	if !isDigits(list[0].text) {
+		return syntax(t.line, t.at, "a whole number of steps", "")
+	}
+	if n := wholeNumber(list[0].text); n < 1 || n > 1000 {
+		return faultf(t.at, "got %s steps, want 1 to 1000", list[0].text)
 	}
 	by, of := wholeNumber(list[0].text), units.Octave
 	switch {
@@ -147,7 +150,8 @@ func tellTemper(t *telling) (err error) {
 
 // temper reads a tuning, and the note that its degrees count from.
 //
-//	Temper    = ( "just" | "pythagorean" | "meantone" [ fraction ] ) "from" notename [ "#" | "b" | "♯" | "♭" ] .
+//	Temper    = ( "just" | "pythagorean" | "meantone" [ fraction ] ) "from" root .
+//	root      = notename [ "#" | "b" | "♯" | "♭" ] .
 func temper(line string, list []piece) (out bench.Temper, err error) {
 	const example = "meantone from D"
 	n := len(list)

@@ -325,6 +325,7 @@ func (a Answer) valueObject() ordered {
 // batches with Finish.
 func (s *Session) Run(ctx context.Context, name string, in io.Reader, out io.Writer, f Form) error {
 	lines := lineReader(in)
+	s.journal.keepAll()
 	empty := true
 	for n := 1; ; n++ {
 		line, err := nextLine(lines)

@@ -256,7 +256,7 @@ func reportNut(s *Session) (*report, error) {
 	}
 	r.notes = []string{"slot: how high the string lies at the nut over the plane of the frets, worked out from the gap and the way it was read"}
 	if wanted {
-		r.notes = append(r.notes, fmt.Sprintf("take off: to cut before the next reading; the last %s are left for strokes with the string up, reading again", s.view.told(bench.NutMargin)))
+		r.notes = append(r.notes, fmt.Sprintf("take off: to cut until the gap reads %s more than wanted; the last strokes are taken with the string up, reading again", s.view.told(bench.NutMargin)))
 	} else {
 		r.notes = append(r.notes, "tell what is wanted, as in want gap held 3: 0.15mm")
 	}

@@ -13,11 +13,13 @@ const (
 )
 
 // width is how wide answers in words may run.
-func (s *Session) width() int {
-	if s.Width == 0 {
+func (s *Session) width() int { return widthOf(s.Width) }
+
+func widthOf(told int) int {
+	if told == 0 {
 		return usualWidth
 	}
-	return max(leastWidth, s.Width)
+	return max(leastWidth, told)
 }
 
 // foldAll folds lines of words to width, or to 80 where that is less: longer

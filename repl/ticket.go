@@ -43,7 +43,7 @@ func reportTicket(s *Session) (*report, error) {
 		}
 	}
 	for _, step := range s.record.Next() {
-		parts["left"].say(step.Do)
+		parts["left"].say(step.Do.In(s.rounded))
 	}
 	for _, p := range r.parts {
 		if p.rows == nil {

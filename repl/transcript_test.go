@@ -112,7 +112,7 @@ func runLine(s *repl.Session, line string, form repl.Form) string {
 	a, err := s.Line(context.Background(), line)
 	var fault *repl.Error
 	if errors.As(err, &fault) {
-		return fmt.Sprintf("%*s\n%v\n", fault.Column, "^", fault.Err)
+		return fmt.Sprintf("%*s\n%s\n", fault.Column, "^", strings.Join(fault.Lines(s.Width), "\n"))
 	}
 	var out strings.Builder
 	if err := a.Write(&out, form); err != nil {

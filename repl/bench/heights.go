@@ -277,7 +277,7 @@ func (r *Record) Tops() (*Tops, error) {
 	if err != nil {
 		return nil, err
 	}
-	slots, err := r.wantedSlots(v)
+	slots, err := r.wantedSlots(v, 0)
 	if err != nil {
 		return nil, err
 	}

@@ -16,8 +16,9 @@ const Near = 0.05 * units.Millimetre
 
 // Step is one thing to do next.
 type Step struct {
-	Do      string
-	Why     string
+	Do      Text
+	Why     Text
+	Tool    string    // or empty
 	Stale   []Subject // the readings to take again after it
 	Caution string    // or empty
 	Of      Subject
@@ -31,12 +32,12 @@ type Step struct {
 // voids. It never offers the rod for the sake of action.
 func (r *Record) Next() []Step {
 	if err := r.Check(); err != nil {
-		return []Step{{Do: "correct the record", Why: err.Error(), Reads: true}}
+		return []Step{{Do: textOf("correct the record"), Why: textOf(err.Error()), Reads: true}}
 	}
 	steps := slices.Concat(r.nextRelief(), r.nextHeights(), r.nextGap(), r.nextCents())
 	doubtLater(steps)
 	if len(steps) == 0 && r.judged() {
-		steps = append(steps, Step{Do: "play every fret of every string; let it settle; read everything once more", Why: "all that was read is as wanted", Reads: true})
+		steps = append(steps, Step{Do: textOf("play every fret of every string; let it settle; read everything once more"), Why: textOf("all that was read is as wanted"), Reads: true})
 	}
 	return steps
 }
@@ -62,7 +63,7 @@ func doubtLater(steps []Step) {
 			return slices.Contains(s.Stale, basis[step.Of]) && overlaps(s.On, step.On)
 		}
 		if j := slices.IndexFunc(steps[:i], voids); j >= 0 {
-			steps[i].Why += fmt.Sprintf("; step %d will spoil this reading: read it again first", j+1)
+			steps[i].Why.add(fmt.Sprintf("; step %d will spoil this reading: read it again first", j+1))
 		}
 	}
 }
@@ -122,7 +123,7 @@ func (r *Record) nextRelief() []Step {
 	if why := due(samples, how); why != "" {
 		as, converts := r.ReliefAs(how)
 		if why != another || !converts {
-			return []Step{{Do: "read relief, " + how.relief(), Why: why, Reads: true, Of: Relief}}
+			return []Step{{Do: textOf("read relief, " + how.relief()), Why: textOf(why), Tool: r.toolOf(Relief), Reads: true, Of: Relief}}
 		}
 		read, from = as, ", worked out from another way of reading it"
 	}
@@ -134,8 +135,9 @@ func (r *Record) nextRelief() []Step {
 		do = "loosen the rod, an eighth of a turn at a time"
 	}
 	return []Step{{
-		Do:      do,
-		Why:     fmt.Sprintf("relief reads %.2f%s, %.2f wanted", read, from, want.Lengths[0]),
+		Do:      textOf(do),
+		Why:     textOf("relief reads ", read, from+", ", want.Lengths[0], " wanted"),
+		Tool:    r.toolOf(Rod),
 		Stale:   r.voidedBy(Rod),
 		Caution: CautionRod,
 		Of:      Rod,
@@ -200,11 +202,11 @@ func (t *tasks) add(what, why string, s int) {
 	*t = append(*t, task{what, why, []int{s}})
 }
 
-// steps makes steps of them; a caution stands on the first.
-func (t tasks) steps(of Subject, caution string) []Step {
+// readings makes steps of tasks; a caution stands on the first.
+func (r *Record) readings(of Subject, t tasks, caution string) []Step {
 	var out []Step
 	for _, x := range t {
-		out = append(out, Step{Do: "read " + x.what + " on " + stringList(x.on), Why: x.why, Caution: caution, Reads: true, Of: of, On: x.on})
+		out = append(out, Step{Do: textOf("read " + x.what + " on " + stringList(x.on)), Why: textOf(x.why), Tool: r.toolOf(of), Caution: caution, Reads: true, Of: of, On: x.on})
 		caution = ""
 	}
 	return out
@@ -212,10 +214,10 @@ func (t tasks) steps(of Subject, caution string) []Step {
 
 // stuck says what keeps something from being worked out.
 func stuck(of Subject, err error) []Step {
-	step := Step{Do: "correct the record", Why: err.Error(), Reads: true, Of: of}
+	step := Step{Do: textOf("correct the record"), Why: textOf(err.Error()), Reads: true, Of: of}
 	var untold *Missing
 	if errors.As(err, &untold) {
-		step.Do, step.Why = "tell the "+untold.What+", as in "+untold.Tell, "nothing can be worked out from "+of.String()+" without it"
+		step.Do, step.Why = textOf("tell the "+untold.What+", as in "+untold.Tell), textOf("nothing can be worked out from "+of.String()+" without it")
 	}
 	return []Step{step}
 }
@@ -259,15 +261,16 @@ func (r *Record) nextHeights() []Step {
 	if err != nil {
 		return stuck(Action, err)
 	}
-	steps := reads.steps(Action, "")
+	steps := r.readings(Action, reads, "")
 	caution := CautionHeights
 	if r.HeightScrew != 0 {
 		caution = "" // screws can be turned back
 	}
 	if len(off) > 0 {
 		steps = append(steps, Step{
-			Do:      "set the heights of " + stringList(off) + " at the saddle",
-			Why:     "more than 0.05mm from what is wanted",
+			Do:      r.setHeights(off),
+			Why:     textOf("more than ", Near, " from what is wanted"),
+			Tool:    r.toolOf(Height),
 			Stale:   r.voidedBy(Height),
 			Caution: caution,
 			Of:      Height,
@@ -282,11 +285,12 @@ func (r *Record) nextGap() []Step {
 	if err != nil {
 		return stuck(Gap, err)
 	}
-	steps := reads.steps(Gap, "")
+	steps := r.readings(Gap, reads, "")
 	if len(high) > 0 {
 		steps = append(steps, Step{
-			Do:      "lower the nut slots of " + stringList(high) + ", stopping early",
-			Why:     "the gap at the first fret is more than 0.05mm over what is wanted",
+			Do:      r.lowerSlots(high),
+			Why:     textOf("the gap at the first fret is more than ", Near, " over what is wanted"),
+			Tool:    r.toolOf(Slot),
 			Stale:   r.voidedBy(Slot),
 			Caution: CautionSlot,
 			Of:      Slot,
@@ -311,12 +315,13 @@ func (r *Record) nextCents() []Step {
 			r.readCents(&reads, s)
 		}
 		if m.Known() && m.Inside() && m.Past > 0 {
-			moves = append(moves, Step{Do: fmt.Sprintf("saddle %s stands at its limit: it needs another way, as moves lists", Group(m.Strings)), Why: m.why(), Of: Saddle, On: m.Strings})
+			moves = append(moves, Step{Do: textOf(fmt.Sprintf("saddle %s stands at its limit: it needs another way, as moves lists", Group(m.Strings))), Why: m.why(), Of: Saddle, On: m.Strings})
 		}
 		if m.Known() && !m.Inside() {
 			moves = append(moves, Step{
-				Do:      fmt.Sprintf("move saddle %s %s, retune, read again", Group(m.Strings), m.Amount()),
+				Do:      textOf("move saddle "+Group(m.Strings)+" ", m.amount(), ", retune, read again"),
 				Why:     m.why(),
+				Tool:    r.toolOf(Saddle),
 				Stale:   r.voidedBy(Saddle),
 				Caution: CautionSaddle,
 				Of:      Saddle,
@@ -324,7 +329,7 @@ func (r *Record) nextCents() []Step {
 			})
 		}
 	}
-	return append(reads.steps(Cents, CautionPickup), moves...)
+	return append(r.readings(Cents, reads, CautionPickup), moves...)
 }
 
 // usual is the pair of notes that goes without saying.
@@ -351,23 +356,23 @@ func (r *Record) readCents(reads *tasks, s int) {
 }
 
 // why says what a move that is known rests on, and what stands in its way.
-func (m MoveRow) why() string {
-	why := "its strings are out of tune"
+func (m MoveRow) why() Text {
+	why := textOf("its strings are out of tune")
 	if len(m.Pairs) > 1 || m.Pairs[0] != usual {
 		pairs := make([]string, len(m.Pairs))
 		for i, p := range m.Pairs {
 			pairs[i] = p.pair()
 		}
-		why += " at " + strings.Join(pairs, ", and at ")
+		why.add(" at " + strings.Join(pairs, ", and at "))
 	}
 	if len(m.Unsteady) > 0 {
-		why += "; " + stringList(m.Unsteady) + " read differently at one setting: suspect the string or the finger"
+		why.add("; " + stringList(m.Unsteady) + " read differently at one setting: suspect the string or the finger")
 	}
 	if len(m.Unread) > 0 {
-		why += "; " + stringList(m.Unread) + " on the same saddle not read"
+		why.add("; " + stringList(m.Unread) + " on the same saddle not read")
 	}
 	if m.Past > 0 {
-		why += "; its best place lies " + Rounded(m.Past, m.Band) + " past its travel"
+		why.add("; its best place lies ", rough{m.Past, m.Band}, " past its travel")
 	}
 	return why
 }
@@ -397,16 +402,18 @@ func stringList(on []int) string {
 
 // Amount gives the move as the bench can make it: no finer than its band, with
 // the way to go, or "stop" where it lies within the band.
-func (m MoveRow) Amount() string {
+func (m MoveRow) Amount() string { return m.amount().String() }
+
+func (m MoveRow) amount() Text {
 	switch {
 	case !m.Known():
-		return "not read"
+		return textOf("not read")
 	case m.Inside():
-		return "stop"
+		return textOf("stop")
 	case m.Move < 0:
-		return "forward " + Rounded(-m.Move, m.Band)
+		return textOf("forward ", rough{-m.Move, m.Band})
 	}
-	return "back " + Rounded(m.Move, m.Band)
+	return textOf("back ", rough{m.Move, m.Band})
 }
 
 // Rounded gives a length in millimetres to the first digit of its band, and no

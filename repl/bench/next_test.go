@@ -20,7 +20,7 @@ const (
 func steps(r *bench.Record) []string {
 	var out []string
 	for _, s := range r.Next() {
-		line := s.Do + " | " + s.Why
+		line := s.Do.String() + " | " + s.Why.String()
 		if len(s.Stale) > 0 {
 			line += " | " + strings.Trim(fmt.Sprint(s.Stale), "[]")
 		}
@@ -45,8 +45,9 @@ func TestNext(t *testing.T) {
 			read(bench.Gap, gapHeld, 0.15, 0.20, 0.21, 0.15, 0.05, 0.15), heard(at12, 7, 7, 0.5, 0.5, -7, -7),
 		}, []string{
 			"tighten the rod, an eighth of a turn at a time | relief reads 0.35mm, 0.20mm wanted | relief gap action cents",
-			"set the heights of string 4 at the saddle | more than 0.05mm from what is wanted" + again + " | action cents",
-			"lower the nut slots of string 3, stopping early | the gap at the first fret is more than 0.05mm over what is wanted" + again + " | gap action",
+			// 0.1 mm at the 12th is 0.2 at the saddle, and sanding keeps half of that back.
+			"set the heights of string 4 at the saddle: down 0.20mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted" + again + " | action cents",
+			"lower the nut slots of string 3, stopping early: stop where the gap reads 0.20mm | the gap at the first fret is more than 0.05mm over what is wanted" + again + " | gap action",
 			// L (X - 1)/(2 - X): 640 mm, 7 cents sharp is 2.604 mm back, flat 2.573 forward.
 			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
 			"move saddle 5+6 forward 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
@@ -55,9 +56,9 @@ func TestNext(t *testing.T) {
 			want(bench.Action, at12, 1.5), heights(1.5, 1.5, 1.7, 1.5, 1.5, 1.5), heard(at12, 0, 0, 7, 7, 7, 7), heard(bench.How{At: 2}, 0, 0, 0, 0, 0, 0),
 			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.15, 0.15, 0.15, 0.15, 0.25),
 		}, []string{
-			"set the heights of string 3 at the saddle | more than 0.05mm from what is wanted | action cents",
+			"set the heights of string 3 at the saddle: down 0.40mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted | action cents",
 			// Cents read at fret 2 are lost with the slot.
-			"lower the nut slots of string 6, stopping early | the gap at the first fret is more than 0.05mm over what is wanted | gap action cents",
+			"lower the nut slots of string 6, stopping early: stop where the gap reads 0.20mm | the gap at the first fret is more than 0.05mm over what is wanted | gap action cents",
 			"move saddle 3+4 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string" + again + " | cents",
 			"move saddle 5+6 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string; step 2 will spoil this reading: read it again first | cents",
 		}},
@@ -114,9 +115,9 @@ func TestNext(t *testing.T) {
 		}, []string{
 			"read action at fret 12 on strings 1 3 4 6 | " + notRead,
 			"read action at fret 7 on string 5 | " + notRead,
-			"set the heights of string 2 at the saddle | more than 0.05mm from what is wanted | action cents",
+			"set the heights of string 2 at the saddle: down 0.40mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted | action cents",
 			"read the gap at the first fret, held at 3, on strings 1 2 3 5 6 | " + notRead,
-			"lower the nut slots of string 4, stopping early | the gap at the first fret is more than 0.05mm over what is wanted | gap action",
+			"lower the nut slots of string 4, stopping early: stop where the gap reads 0.15mm | the gap at the first fret is more than 0.05mm over what is wanted | gap action",
 		}},
 		{"cents as they were read", []bench.Entry{
 			heard(at12, 0, 0, 0, silent, 0, silent), on(heard(bench.How{At: 12, Harmonic: true}, 0), 3), on(heard(bench.How{Low: 2, At: 14}, 0), 4), moved(1, 3, 4),
@@ -173,7 +174,7 @@ func TestRod(t *testing.T) {
 		{0.35, 0.20, "tighten"}, {0.2501, 0.20, "tighten"}, {0.25, 0.20, "play"}, {0.15, 0.20, "play"}, {0.1499, 0.20, "loosen"}, {-0.1, 0.20, "loosen"}, {0, -0.1, "tighten"},
 	} {
 		r := &bench.Record{Entries: []bench.Entry{want(bench.Relief, relief1to14, row.want), read(bench.Relief, relief1to14, row.read)}}
-		if got := r.Next(); len(got) != 1 || !strings.HasPrefix(got[0].Do, row.do) || (got[0].Caution == bench.CautionRod) != (row.do != "play") {
+		if got := r.Next(); len(got) != 1 || !strings.HasPrefix(got[0].Do.String(), row.do) || (got[0].Caution == bench.CautionRod) != (row.do != "play") {
 			t.Errorf("%v read, %v wanted: got %+v, want to %s", row.read, row.want, got, row.do)
 		}
 	}
@@ -190,7 +191,7 @@ func TestRod(t *testing.T) {
 			raised := false
 			for _, s := range six(t, append(relief, want(bench.Action, at12, 1.5), read(bench.Action, at12, h, h, h, h, h, h))...).Next() {
 				raised = raised || s.Of == bench.Height
-				if s.Of == bench.Rod || strings.Contains(s.Do, "rod") {
+				if s.Of == bench.Rod || strings.Contains(s.Do.String(), "rod") {
 					t.Errorf("action of %v, with %v: got %q, want no rod", h, relief, s.Do)
 				}
 			}

@@ -165,8 +165,8 @@ func (r *Record) ReliefAs(how How) (units.Length, bool) {
 	return bow.Reads(w, r.Division(), r.Scale), true
 }
 
-// NutMargin is how much of a slot is left for the last strokes, which are taken
-// string up and reading again (our judgement).
+// NutMargin is by how much more than wanted a first gap should read when cutting
+// stops: the last strokes are taken string up, reading again (our judgement).
 const NutMargin = 0.05 * units.Millimetre
 
 // NutRow is one slot of the nut. NaN stands for what is not known.
@@ -177,7 +177,7 @@ type NutRow struct {
 	Stale  bool
 	Slot   units.Length // height over the plane of the frets, as it is
 	Wanted units.Length // and as it should be
-	Cut    action.Cut   // with NutMargin left; Stop is NaN where the crowns' height is not told
+	Cut    action.Cut   // until the gap reads NutMargin more than wanted; Stop is NaN where the crowns' height is not told
 	Stack  leaves.Stack // for Stop
 }
 
@@ -188,7 +188,11 @@ func (r *Record) NutRows() ([]NutRow, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	wanted, err := r.wantedSlots(v)
+	wanted, err := r.wantedSlots(v, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	stop, err := r.wantedSlots(v, NutMargin)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -209,7 +213,7 @@ func (r *Record) NutRows() ([]NutRow, []string, error) {
 			if r.CrownHeight != 0 {
 				crowns = r.CrownHeight
 			}
-			row.Cut = action.Deepen(row.Slot, row.Wanted, NutMargin, crowns)
+			row.Cut = action.Deepen(row.Slot, row.Wanted, stop[i]-row.Wanted, crowns)
 			row.Stack = r.stackOf(row.Cut.Stop)
 		}
 		rows = append(rows, row)
@@ -218,8 +222,8 @@ func (r *Record) NutRows() ([]NutRow, []string, error) {
 }
 
 // wantedSlots returns how high every slot should stand over the plane of the
-// frets for the first gaps that are wanted, NaN where none is.
-func (r *Record) wantedSlots(v *Side) ([]units.Length, error) {
+// frets for first gaps of so much more than is wanted, NaN where nothing is.
+func (r *Record) wantedSlots(v *Side, more units.Length) ([]units.Length, error) {
 	wishes, err := r.wishes(Gap)
 	if err != nil {
 		return nil, err
@@ -228,7 +232,7 @@ func (r *Record) wantedSlots(v *Side) ([]units.Length, error) {
 	for i, l := range v.Lines {
 		out[i] = units.Length(math.NaN())
 		if way, ok := wishes[i].how.gapWay(); ok && wishes[i].told && r.Frets >= 3 {
-			out[i] = v.Neck.SlotFromGap(i+1, wishes[i].value, way, l.Saddle)
+			out[i] = v.Neck.SlotFromGap(i+1, wishes[i].value+more, way, l.Saddle)
 		}
 	}
 	return out, nil

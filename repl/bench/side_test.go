@@ -110,20 +110,20 @@ func TestReliefAs(t *testing.T) {
 // the file stand on the board, crowns' height under the plane.
 func TestNutRows(t *testing.T) {
 	held := 1 - share(1)/share(2)
-	r := flat(t, read(bench.Gap, gapHeld, units.Length(0.5*held), units.Length(0.3*held), unread, unread, unread, unread), want(bench.Gap, gapHeld, units.Length(0.2*held)))
-	r.CrownHeight, r.Leaves = 1.1, []units.Length{1, 0.3, 0.05}
+	r := flat(t, read(bench.Gap, gapHeld, units.Length(0.5*held), units.Length(0.35*held), unread, unread, unread, unread), want(bench.Gap, gapHeld, units.Length(0.2*held)))
+	r.CrownHeight, r.Leaves = 1.1, []units.Length{1, 0.3, 0.1}
 	rows, assumed, err := r.NutRows()
 	if err != nil {
 		t.Fatal(err)
 	}
-	margin := bench.NutMargin
+	margin := units.Length(float64(bench.NutMargin) / held) // of the slot, where the gap is 0.05 mm over
 	stack := r.Leaves
 	for i, row := range []bench.NutRow{
 		{String: 1, How: gapHeld, Gap: units.Length(0.5 * held), Slot: 0.5, Wanted: 0.2, Cut: action.Cut{Off: 0.3 - margin, Stop: 1.3 + margin}},
-		{String: 2, How: gapHeld, Gap: units.Length(0.3 * held), Slot: 0.3, Wanted: 0.2, Cut: action.Cut{Off: 0.1 - margin, Stop: 1.3 + margin}},
+		{String: 2, How: gapHeld, Gap: units.Length(0.35 * held), Slot: 0.35, Wanted: 0.2, Cut: action.Cut{Off: 0.15 - margin, Stop: 1.3 + margin}},
 		{String: 3, Gap: unread, Slot: unread, Wanted: 0.2, Cut: action.Cut{Off: unread, Stop: 1.3 + margin}},
 	} {
-		row.Stack.Leaves = stack // 1.35
+		row.Stack.Leaves, row.Stack.Miss = stack, 1.4-(1.3+margin)
 		diff(t, "slot", row, rows[i])
 	}
 	diff(t, "assumed", []string{"strings 0.5mm over the plane of the frets at the nut"}, assumed)

@@ -167,7 +167,7 @@ func session(form repl.Form) (err error) {
 			continue
 		case errors.Is(err, io.EOF) && s.Unsaved() && !warned:
 			warned = true
-			fmt.Println(`The record is not saved: save "FILE" keeps it, Ctrl-D again leaves without.`)
+			fmt.Println("The record is not saved. save \"FILE\"\nkeeps it; Ctrl-D again leaves without.")
 			continue
 		case errors.Is(err, io.EOF):
 			return nil
@@ -189,7 +189,7 @@ func answer(s *repl.Session, line string, form repl.Form) error {
 	a, err := s.Line(ctx, line)
 	var fault *repl.Error
 	if errors.As(err, &fault) {
-		_, err = fmt.Println(caret(line, fault))
+		_, err = fmt.Println(caret(line, fault, s.Width))
 		return err
 	}
 	if err != nil {
@@ -199,7 +199,7 @@ func answer(s *repl.Session, line string, form repl.Form) error {
 }
 
 // caret shows an error under the place in the line that it speaks of.
-func caret(line string, e *repl.Error) string {
+func caret(line string, e *repl.Error, width int) string {
 	column := min(e.Column, utf8.RuneCountInString(line)+1)
-	return strings.Repeat(" ", len(prompt)+column-1) + "^\n" + e.Err.Error()
+	return strings.Repeat(" ", len(prompt)+column-1) + "^\n" + strings.Join(e.Lines(width), "\n")
 }

@@ -157,7 +157,7 @@ func TestCaret(t *testing.T) {
 		{"", 1, "  ^"},
 		{"1", 99, "   ^"},
 	} {
-		got := caret(c.line, &repl.Error{Column: c.column, Err: errors.New("got that")})
+		got := caret(c.line, &repl.Error{Column: c.column, Err: errors.New("got that")}, 0)
 		if want := c.want + "\ngot that"; got != want {
 			t.Errorf("%q: got %q, want %q", c.line, got, want)
 		}
