@@ -295,7 +295,7 @@ func (s *Session) slotNotes(b *fret.Board, rows []bench.SlotRow, says string) []
 		notes = append(notes, "deepest: for a saw that goes straight through, so that the tang seats at the lower end; one that follows the curve cuts the tang's depth everywhere")
 	}
 	line := b.SaddleLine(0)
-	return append(notes, says+": the line of the saddles runs from x "+s.both("", "", line.Treble.X, 2, 3)[0].text+" at string 1 to "+s.both("", "", line.Bass.X, 2, 3)[0].text+" at the last")
+	return append(notes, says+"; their line runs from x "+s.both("", "", line.Treble.X, 2, 3)[0].text+" at string 1 to "+s.both("", "", line.Bass.X, 2, 3)[0].text+" at the last")
 }
 
 // askTempered lists the frets that a tuning asks of each string, and what straight
@@ -320,10 +320,10 @@ func askTempered(s *Session, p *parser) (Answer, error) {
 		row := []cell{text("fret", fmt.Sprint(f))}
 		for i, d := range asked {
 			r.rows = append(r.rows, []cell{{key: "string", val: i + 1}, {key: "fret", val: f}, {key: "cents", val: known(d.Cents(f))}, {key: "straight_cents", val: known(cost[i][f])}})
-			row = append(row, text(fmt.Sprintf("s%d", i+1), fixed(float64(d.Cents(f)), 1)), text("off", signed(float64(cost[i][f]), 1)))
+			row = append(row, text(fmt.Sprintf("s%d", i+1), fmt.Sprintf("%6s %5s", fixed(float64(d.Cents(f)), 1), signed(float64(cost[i][f]), 1))))
 		}
 		r.shown = append(r.shown, row)
 	}
-	r.notes = []string{record.Plan.Temper.Name + ": cents above the open string that each string's own frets stand at; off is how far sharp a straight fret sounds there"}
+	r.notes = []string{record.Plan.Temper.Name + ": cents above the open string that each string's own frets stand at, and how far sharp a straight fret sounds there"}
 	return Answer{report: r}, nil
 }

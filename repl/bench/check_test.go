@@ -7,6 +7,7 @@ import (
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
+	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
@@ -203,6 +204,13 @@ func askAll(r *bench.Record) {
 	r.ClearRows()
 	r.Tops()
 	r.Shim(1)
+	r.SlotRows()
+	r.Tempered()
+	r.NeckView()
+	r.EndView(4)
+	r.SideView(10)
+	r.MapView()
+	r.BridgeView(10)
 	r.ReliefAs(bench.How{Held: [2]int{1, 14}, At: 7})
 	r.Questions()
 	r.Cautions()
@@ -326,6 +334,23 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), [2]units.Length{length(1), length(3)}, length(1)
 		r.Heel, r.Swing = action.Heel{Near: length(390), Far: length(460)}, action.Swing{Depth: length(0.4), Pluck: length(120)}
 		r.FallFrom, r.FallBy, r.Centres = number(20), length(0.2), odd()
+	}
+	if rnd.Intn(4) == 0 {
+		p := &r.Plan
+		p.Of, p.By, p.Edge, p.Zero, p.Gaps = 1200*units.Cents(length(1)), number(30), length(3), odd(), odd()
+		p.Beyond, p.Kerf, p.Tang, p.Drill, p.Nut = length(8), length(0.6), length(1.8), length(12), list(count, 0.3)
+		if rnd.Intn(2) == 0 {
+			p.Temper.Degrees = fret.Just()
+		}
+		if rnd.Intn(2) == 0 {
+			p.Scales, p.Square, r.Scale = [2]units.Length{length(640), length(660)}, float64(length(7)), 0
+		}
+		if rnd.Intn(4) == 0 {
+			p.Keep, r.Frets = []int{number(3), 3 + number(4), 9}, 3
+		}
+		if rnd.Intn(4) == 0 {
+			p.Degrees = []units.Cents{units.Cents(length(200)), units.Cents(length(1200))}
+		}
 	}
 	for range rnd.Intn(8) {
 		r.Entries = append(r.Entries, oddEntry(rnd, count, number, length, list))

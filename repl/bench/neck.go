@@ -132,7 +132,16 @@ func (r *Record) Tempered() (asked []fret.Division, cost [][]units.Cents, err er
 		}
 		open[i] = int(t.Pitch.Note - r.Plan.Temper.Root)
 	}
-	asked, err = fret.PerString(r.Frets, r.Plan.Temper.Degrees, open...)
+	steps, keep := r.Frets, r.Plan.Keep
+	if n := len(keep); n > 0 {
+		steps = keep[n-1]
+	}
+	asked, err = fret.PerString(steps, r.Plan.Temper.Degrees, open...)
+	for i := range asked {
+		if len(keep) > 0 && err == nil {
+			asked[i], err = asked[i].Keep(keep...)
+		}
+	}
 	if err != nil {
 		return nil, nil, err
 	}
@@ -291,7 +300,7 @@ func (r *Record) setbacks() ([]units.Length, string) {
 	}
 	rows, _, err := r.PlaceRows()
 	if err != nil {
-		return nil, "no setback: strings, tuning and heights tell where saddles should start"
+		return nil, "saddles at the scale line, since strings, tuning or heights are not told"
 	}
 	for _, row := range rows {
 		for _, s := range row.Strings {
@@ -351,7 +360,7 @@ func (r *Record) NeckView() (*draw.Page, error) {
 		l := b.SaddleLine(r.Plan.Drill)
 		line := draw.Layer{Name: "drill line", Style: draw.Centre}
 		line.Lines = []draw.Line{{Points: []fret.Point{l.Treble, l.Bass}}}
-		line.Words = []draw.Word{{Text: fmt.Sprintf("drill line, %v behind the saddles; %s", r.Plan.Drill, says), At: fret.Point{X: l.Bass.X, Y: l.Bass.Y - 5}, Anchor: draw.End}}
+		line.Words = []draw.Word{{Text: fmt.Sprintf("drill line, %v behind the saddles; %s", r.Plan.Drill, says), At: fret.Point{X: l.Bass.X, Y: l.Bass.Y - 11}, Anchor: draw.End}}
 		page.Layers = append(page.Layers, line)
 	}
 	page.Fit(8)
