@@ -7,7 +7,6 @@ import (
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
-	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
 	"example.org/saddlepoint/units"
