@@ -58,9 +58,6 @@ func (b Board) BestCurve(levels []units.Length) (Curve, error) {
 			round = mid
 		}
 	}
-	if flat == 0 {
-		flat = round
-	}
 	return b.curve(levels, outer, units.Length(1/flat)), nil
 }
 
@@ -77,7 +74,14 @@ func (b Board) outer(levels []units.Length) (chord, error) {
 			return chord{}, fmt.Errorf("got a level of %v for string %d, want at most the scale", l, i+1)
 		}
 	}
-	return chord{b.SaddleSpread / 2, levels[0], levels[len(levels)-1]}, nil
+	treble, bass := levels[0], levels[len(levels)-1]
+	if b.Strings == 1 { // it needs no spread
+		return chord{0, treble, bass}, nil
+	}
+	if math.Abs(float64(treble-bass)) > float64(b.SaddleSpread) {
+		return chord{}, fmt.Errorf("got levels of %v and %v for the outer strings, want them no further apart than across, %v", treble, bass, b.SaddleSpread)
+	}
+	return chord{b.SaddleSpread / 2, treble, bass}, nil
 }
 
 // curve measures every string against one circle; a single string, and the outer
@@ -92,7 +96,7 @@ func (b Board) curve(levels []units.Length, outer chord, radius units.Length) Cu
 }
 
 // Centres appends to dst the levels of the strings' centres, for levels of their
-// undersides and gauges in step: what a saddle wants whose grooves or rollers
+// undersides and gauges in step, as many as there are of both: what a saddle wants whose grooves or rollers
 // carry every string by its centre, whatever its gauge.
 func Centres(dst, undersides, gauges []units.Length) []units.Length {
 	for i := range min(len(undersides), len(gauges)) {
@@ -113,8 +117,9 @@ type Sanding struct {
 // off does not come back. treble and bass are how much the saddle can spare under
 // its outer strings.
 //
-// changes and offsets are in step, one a string, the offsets falling from the
-// treble string to the bass one.
+// A string that wants to rise is not lowered; the other end then goes down as far
+// as the strings between allow. changes and offsets are in step, one a string, the
+// offsets falling from the treble string to the bass one.
 func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, error) {
 	if !(treble >= 0 && bass >= 0) {
 		return Sanding{}, fmt.Errorf("got a saddle that can spare %v and %v, want at least 0", treble, bass)
@@ -122,6 +127,11 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	last := len(offsets) - 1
 	if last < 1 {
 		return Sanding{}, fmt.Errorf("got %d strings on a saddle, want at least 2", len(offsets))
+	}
+	for i := range last {
+		if !(offsets[i] > offsets[i+1]) {
+			return Sanding{}, fmt.Errorf("got strings %d and %d at %v and %v, want them in order from the treble", i+1, i+2, offsets[i], offsets[i+1])
+		}
 	}
 	s, err := TwoScrews(changes, offsets, offsets[0], offsets[last])
 	if err != nil {
@@ -141,10 +151,10 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 		t, b = lowest(changes[:last], func(i int) float64 { return 1 - along(i) }), 0
 	}
 	t, b = max(t, -treble), max(b, -bass)
-	out := Sanding{Treble: -min(t, 0), Bass: -min(b, 0)}
+	out := Sanding{Treble: max(0, -t), Bass: max(0, -b)}
 	for i := range changes {
 		a := units.Length(along(i))
-		out.Left = append(out.Left, -(out.Treble*(1-a)+out.Bass*a)-changes[i])
+		out.Left = append(out.Left, 0-(out.Treble*(1-a)+out.Bass*a)-changes[i])
 	}
 	return out, nil
 }
