@@ -117,9 +117,12 @@ type Sanding struct {
 // off does not come back. treble and bass are how much the saddle can spare under
 // its outer strings.
 //
-// A string that wants to rise is not lowered; the other end then goes down as far
-// as the strings between allow. changes and offsets are in step, one a string, the
-// offsets falling from the treble string to the bass one.
+// A string that wants to rise is not lowered. Where an end of that line would rise,
+// or lacks the room, it stays or stops there, and the other goes down as far as the
+// strings allow.
+//
+// changes and offsets are in step, one a string, the offsets falling from the
+// treble string to the bass one.
 func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, error) {
 	if !(treble >= 0 && bass >= 0) {
 		return Sanding{}, fmt.Errorf("got a saddle that can spare %v and %v, want at least 0", treble, bass)
@@ -142,30 +145,34 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 		up = max(up, left)
 	}
 	t, b := s.Treble+up, s.Bass+up
-	along := func(i int) float64 { return (offsets[0] - offsets[i]).Over(offsets[0] - offsets[last]) }
-	// Sanding only lowers: an end that wants to rise stays, and the other goes down
-	// as far as the strings between allow.
-	if t > 0 {
-		t, b = 0, lowest(changes[1:], func(i int) float64 { return along(i + 1) })
-	} else if b > 0 {
-		t, b = lowest(changes[:last], func(i int) float64 { return 1 - along(i) }), 0
+	along := make([]float64, len(offsets)) // the share of the bass end's movement that reaches a string
+	against := make([]float64, len(offsets))
+	for i, y := range offsets {
+		along[i] = (offsets[0] - y).Over(offsets[0] - offsets[last])
+		against[i] = 1 - along[i]
 	}
-	t, b = max(t, -treble), max(b, -bass)
+	if t > 0 || b > 0 || t < -treble || b < -bass {
+		t = min(0, max(t, -treble))
+		b = min(0, max(lowest(changes, t, along), -bass))
+		t = min(0, max(lowest(changes, b, against), -treble))
+	}
 	out := Sanding{Treble: max(0, -t), Bass: max(0, -b)}
 	for i := range changes {
-		a := units.Length(along(i))
-		out.Left = append(out.Left, 0-(out.Treble*(1-a)+out.Bass*a)-changes[i])
+		off := out.Treble*units.Length(against[i]) + out.Bass*units.Length(along[i])
+		out.Left = append(out.Left, 0-off-changes[i])
 	}
 	return out, nil
 }
 
-// lowest is how far one end of a saddle may go down, the other staying, so that
-// no string goes below what is wanted of it; share is that of the end's movement
-// that reaches a string.
-func lowest(changes []units.Length, share func(i int) float64) units.Length {
+// lowest is how far one end of a saddle may move, the other moving so far, that no
+// string goes below what is wanted of it, or goes down at all where it wants to
+// rise; share is that of the end's movement that reaches a string.
+func lowest(changes []units.Length, other units.Length, share []float64) units.Length {
 	low := units.Length(math.Inf(-1))
 	for i, c := range changes {
-		low = max(low, AtSaddle(min(c, 0), share(i)))
+		if share[i] > 0 {
+			low = max(low, AtSaddle(min(c, 0)-other*units.Length(1-share[i]), share[i]))
+		}
 	}
 	return low
 }
