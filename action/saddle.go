@@ -47,12 +47,12 @@ func (b Board) BestCurve(levels []units.Length) (Curve, error) {
 		}
 		return float64(most + least)
 	}
-	flat, round := 0.0, 1/float64(outer.leastRadius())
+	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64) // curvatures
 	if len(levels) < 3 || even(flat) <= 0 {
 		return b.curve(levels, outer, units.Length(math.Inf(1))), nil
 	}
 	for range 60 {
-		if mid := (flat + round) / 2; even(mid) > 0 {
+		if mid := flat/2 + round/2; even(mid) > 0 {
 			flat = mid
 		} else {
 			round = mid
