@@ -49,8 +49,8 @@ func TestHostileLengths(t *testing.T) {
 				n.Spare(k, l, k, action.Swing{Depth: x, Pluck: y})
 				(action.Relief{Bow: x, Far: y}).Reads(action.Way{Near: k, Far: k / 2, At: k / 3}, n.Division, x)
 			}
-			action.FallAway{From: x, To: y, By: x}.Drop(y)
-			action.Relief{Bow: x, Near: y, Far: x}.Drop(y)
+			_ = action.FallAway{From: x, To: y, By: x}.Drop(y)
+			_ = action.Relief{Bow: x, Near: y, Far: x}.Drop(y)
 			action.Swing{Depth: x, Pluck: y}.At(x, y, x)
 			action.Deepen(x, y, x, y)
 			action.Usual(n.Division, x)

@@ -69,8 +69,8 @@ func (w Way) Check(frets int) error {
 // scale, along its centre line. A fret that is not there gives NaN.
 func (r Relief) Reads(w Way, d fret.Division, scale units.Length) units.Length {
 	a, at, b := d.From(scale, w.Near), d.From(scale, w.At), d.From(scale, w.Far)
-	share := units.Length((at - a).Over(b - a))
-	return r.Drop(at) - (r.Drop(a) + share*(r.Drop(b)-r.Drop(a)))
+	share := (at - a).Over(b - a)
+	return r.Drop(at) - (r.Drop(a) + units.Length(share)*(r.Drop(b)-r.Drop(a)))
 }
 
 // Reading returns a relief over the same stretch whose bow reads so in a way. It
