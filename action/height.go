@@ -1,8 +1,8 @@
 // Package action is about the heights of strings: how high each should stand
 // over a curved board, and what to change at the saddle to get it there.
 //
-// A height runs from the crown of a named fret to the underside of the string,
-// up positive. Offsets run from the board's centre line, positive towards the
+// A height runs straight up from the crown of a named fret to the underside of the
+// string, up positive. Offsets run from the board's centre line, positive towards the
 // treble edge. Strings are numbered from the treble edge.
 package action
 
@@ -128,7 +128,12 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 // either side of the board's centre line.
 type chord struct{ half, treble, bass units.Length } // across, and up
 
-func (c chord) slope() float64 { return float64(c.treble-c.bass) / float64(2*c.half) }
+func (c chord) slope() float64 {
+	if c.half == 0 { // a single string
+		return 0
+	}
+	return float64(c.treble-c.bass) / float64(2*c.half)
+}
 
 // leastRadius is that of the circle whose upper half the chord just spans: half
 // the chord where it is level.

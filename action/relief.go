@@ -69,8 +69,8 @@ func (w Way) Check(frets int) error {
 // scale, along its centre line. A fret that is not there gives NaN.
 func (r Relief) Reads(w Way, d fret.Division, scale units.Length) units.Length {
 	a, at, b := d.From(scale, w.Near), d.From(scale, w.At), d.From(scale, w.Far)
-	share := units.Length((at - a).Over(b - a))
-	return r.Drop(at) - (r.Drop(a) + share*(r.Drop(b)-r.Drop(a)))
+	share := (at - a).Over(b - a)
+	return r.Drop(at) - (r.Drop(a) + units.Length(share)*(r.Drop(b)-r.Drop(a)))
 }
 
 // Reading returns a relief over the same stretch whose bow reads so in a way. It
@@ -80,16 +80,22 @@ func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale unit
 	if err := w.Check(d.Frets()); err != nil {
 		return Relief{}, err
 	}
+	if !(scale > 0) || math.IsInf(float64(scale), 1) {
+		return Relief{}, fmt.Errorf("got a scale of %v, want more than 0", scale)
+	}
 	unit := Relief{Bow: 1, Near: r.Near, Far: r.Far}
-	if !(scale > 0) || math.IsInf(float64(scale), 1) || !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
-		return Relief{}, fmt.Errorf("got a bow from %v to %v on a scale of %v, want the nearer end first, and neither before the nut", r.Near, r.Far, scale)
+	if !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
+		return Relief{}, fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
 	}
 	share := unit.Reads(w, d, scale)
 	if !(share > leastReading) {
 		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees a bow from %v to %v", w.Near, w.Far, w.At, r.Near, r.Far)
 	}
 	unit.Bow = units.Length(reading.Over(share))
-	return unit, unit.Check()
+	if err := unit.Check(); err != nil {
+		return Relief{}, err
+	}
+	return unit, nil
 }
 
 // leastReading is the least share of the bow that a way must read to say
