@@ -7,6 +7,7 @@
 package action
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -29,7 +30,11 @@ type Board struct {
 	Scale        units.Length
 	NutSpread    units.Length // centre to centre of the outer strings at the nut
 	SaddleSpread units.Length // and at the saddle
-	Strings      int          // at least 1, their centres evenly spaced
+	Strings      int          // at least 1, their centres evenly spaced, unless:
+
+	// Where each string stands across at the nut and at the saddle, falling from
+	// half the spread to minus half: both, or neither. fret.EqualGaps gives them.
+	AtNut, AtSaddle []units.Length
 }
 
 // Check reports why the board cannot be, or nil.
@@ -46,9 +51,35 @@ func (b Board) Check() error {
 	if err := b.Surface.Check(); err != nil {
 		return err
 	}
+	if err := cmp.Or(b.checkPlaces(b.AtNut, b.NutSpread), b.checkPlaces(b.AtSaddle, b.SaddleSpread)); err != nil {
+		return err
+	}
+	if len(b.AtNut) != len(b.AtSaddle) {
+		return fmt.Errorf("got places of %d strings at the nut and %d at the saddle, want both or neither", len(b.AtNut), len(b.AtSaddle))
+	}
 	for _, from := range []units.Length{0, b.Scale} {
 		if r, half := b.Surface.Radius(from), b.Offset(1, from); !(r > half) {
 			return fmt.Errorf("got a board radius of %v, want more than %v, half the spread of its strings there", r, half)
+		}
+	}
+	return nil
+}
+
+// checkPlaces refuses places across that are not those of all strings in order, the
+// outer two a spread apart.
+func (b Board) checkPlaces(at []units.Length, spread units.Length) error {
+	if len(at) == 0 {
+		return nil
+	}
+	if len(at) != b.Strings || b.Strings < 2 {
+		return fmt.Errorf("got places of %d strings across, want %d, at least 2", len(at), b.Strings)
+	}
+	if last := at[len(at)-1]; at[0] != spread/2 || last != -spread/2 {
+		return fmt.Errorf("got outer strings at %v and %v, want them half the spread of %v from the centre line", at[0], last, spread)
+	}
+	for i := range at[1:] {
+		if !(at[i+1] < at[i]) {
+			return fmt.Errorf("got strings %d and %d at %v and %v, want them in order from the treble", i+1, i+2, at[i], at[i+1])
 		}
 	}
 	return nil
@@ -59,6 +90,10 @@ func (b Board) Check() error {
 func (b Board) Offset(s int, from units.Length) units.Length {
 	if b.Strings < 2 {
 		return 0
+	}
+	if len(b.AtNut) > 0 && len(b.AtNut) == len(b.AtSaddle) && s >= 1 && s <= len(b.AtNut) {
+		nut := b.AtNut[s-1]
+		return nut + units.Length(float64(b.AtSaddle[s-1]-nut)*from.Over(b.Scale))
 	}
 	spread := b.NutSpread + units.Length(float64(b.SaddleSpread-b.NutSpread)*from.Over(b.Scale))
 	return spread * units.Length(0.5-float64(s-1)/float64(b.Strings-1))

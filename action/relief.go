@@ -89,7 +89,7 @@ func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale unit
 	}
 	share := unit.Reads(w, d, scale)
 	if !(share > leastReading) {
-		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees a bow from %v to %v", w.Near, w.Far, w.At, r.Near, r.Far)
+		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees some of the bow", w.Near, w.Far, w.At)
 	}
 	unit.Bow = units.Length(reading.Over(share))
 	if err := unit.Check(); err != nil {

@@ -237,3 +237,23 @@ func TestSlotRows(t *testing.T) {
 	saddles := b.SaddleLine(12)
 	diff(t, "drill", []fret.Point{saddles.Treble, saddles.Bass}, drill)
 }
+
+// Equal gaps move the inner strings at the bridge too.
+func TestGapsAtTheBridge(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.5, 2.0))
+	r.Plan.Gaps = true
+	b := ok(r.Board())(t)
+	places, err := fret.EqualGaps(50, 0.011*25.4, 0.014*25.4, 0.018*25.4, 0.028*25.4, 0.038*25.4, 0.049*25.4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "board", places, b.AtSaddle)
+	r.Entries = append(r.Entries, read(bench.Action, at12, 2, 2, 2, 2, 2, 2))
+	r.Saddles, r.HeightScrew, r.ScrewGap = [][]int{{1, 2, 3, 4, 5, 6}}, 1, 50
+	rows := ok(r.HeightRows())(t)
+	// Even steps of 0.2 mm at the saddle, on strings that do not stand evenly: no
+	// straight line has them all.
+	if rows[2].Left == 0 || math.Abs(float64(rows[2].Left)) > 0.1 {
+		t.Errorf("got %v left on string 3, want a little", rows[2].Left)
+	}
+}
