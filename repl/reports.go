@@ -333,57 +333,76 @@ func leftText(m bench.MoveRow) string {
 // moveReasons says, a saddle a line, which way and what for, and what would
 // clear what is left.
 func (s *Session) moveReasons(rows []bench.MoveRow) []string {
-	var out []string
+	var out, ways []string
 	back, forward, short := false, false, false
 	for _, m := range rows {
 		if !m.Known() {
 			continue
 		}
 		back, forward = back || !m.Inside() && m.Move > 0, forward || !m.Inside() && m.Move < 0
-		name := "saddle " + bench.Group(m.Strings)
-		if m.Past > 0 {
-			out = append(out, fmt.Sprintf("%s: short by %s: its best place lies that far past its travel, and what is left is at the limit", name, s.rounded(m.Past, m.Band)))
-			short = true
+		short = short || m.Past > 0
+		for _, reason := range append(s.placeReasons(m), s.stringReasons(m)...) {
+			out = append(out, "saddle "+bench.Group(m.Strings)+": "+reason)
 		}
-		if turned := math.Abs(float64(m.Slant)); turned > 0.05 {
-			way := "back"
-			if m.Slant < 0 {
-				way = "forward"
-			}
-			out = append(out, fmt.Sprintf("%s: turn it by %s degrees, its treble end %s: the place of string %d goes %s, that of string %d %s", name, fixed(turned, 1), way,
-				m.Strings[0], s.backWords(m.Ends[0], m.Band), m.Strings[len(m.Strings)-1], s.backWords(m.Ends[1], m.Band)))
-		}
-		for i, slope := range m.Slopes {
-			if math.Abs(slope-1) > 0.03 {
-				out = append(out, fmt.Sprintf("%s: string %d has shown %s%% of the textbook's change, and the move goes by that", name, m.Strings[i], fixed(100*slope, 0)))
-			}
-		}
-		if len(m.Unsteady) > 0 {
-			out = append(out, fmt.Sprintf("%s: string %s read differently at one setting: suspect the string or the finger", name, strings.ReplaceAll(bench.Group(m.Unsteady), "+", " ")))
-		}
-		for i, c := range m.Wanted {
-			if c != 0 {
-				out = append(out, fmt.Sprintf("%s: string %d is wanted at %sc: tuned that much the other way open, its fretted notes come right, and its open note is out by it", name, m.Strings[i], signed(float64(c), 1)))
-			}
-		}
-		if line := s.staggerText(m); line != "" {
-			out = append(out, name+": "+line)
-		}
-		if len(m.Unread) > 0 {
-			out = append(out, fmt.Sprintf("%s: string %s not read yet", name, strings.ReplaceAll(bench.Group(m.Unread), "+", " ")))
-		}
+	}
+	if back {
+		ways = append(ways, "back is away from the nut: longer, lowers the fretted note against the open one")
+	}
+	if forward {
+		ways = append(ways, "forward is towards the nut: shorter, raises the fretted note against the open one")
 	}
 	if short {
 		out = append(out, "past a limit, a longer screw or slot, the saddle turned round, another place of the nut, other gauges or cores, or lower strings could help")
 	}
-	if forward {
-		out = append([]string{"forward is towards the nut: shorter, raises the fretted note against the open one"}, out...)
+	return append(ways, out...)
+}
+
+// placeReasons says what stands in the way of a saddle's best place, and how far
+// to turn one that slants.
+func (s *Session) placeReasons(m bench.MoveRow) []string {
+	var out []string
+	if m.Past > 0 {
+		out = append(out, fmt.Sprintf("short by %s: its best place lies that far past its travel, and what is left is at the limit", s.rounded(m.Past, m.Band)))
 	}
-	if back {
-		out = append([]string{"back is away from the nut: longer, lowers the fretted note against the open one"}, out...)
+	if turned := math.Abs(float64(m.Slant)); turned > 0.05 {
+		way := "back"
+		if m.Slant < 0 {
+			way = "forward"
+		}
+		out = append(out, fmt.Sprintf("turn it by %s degrees, its treble end %s: the place of string %d goes %s, that of string %d %s", fixed(turned, 1), way,
+			m.Strings[0], s.backWords(m.Ends[0], m.Band), m.Strings[len(m.Strings)-1], s.backWords(m.Ends[1], m.Band)))
 	}
 	return out
 }
+
+// stringReasons says what each string of a saddle has shown, is wanted at, and
+// would need.
+func (s *Session) stringReasons(m bench.MoveRow) []string {
+	var out []string
+	for i, slope := range m.Slopes {
+		if math.Abs(slope-1) > 0.03 {
+			out = append(out, fmt.Sprintf("string %d has shown %s%% of the textbook's change, and the move goes by that", m.Strings[i], fixed(100*slope, 0)))
+		}
+	}
+	if len(m.Unsteady) > 0 {
+		out = append(out, fmt.Sprintf("string %s read differently at one setting: suspect the string or the finger", numbers(m.Unsteady)))
+	}
+	for i, c := range m.Wanted {
+		if c != 0 {
+			out = append(out, fmt.Sprintf("string %d is wanted at %sc: tuned that much the other way open, its fretted notes come right, and its open note is out by it", m.Strings[i], signed(float64(c), 1)))
+		}
+	}
+	if line := s.staggerText(m); line != "" {
+		out = append(out, line)
+	}
+	if len(m.Unread) > 0 {
+		out = append(out, fmt.Sprintf("string %s not read yet", numbers(m.Unread)))
+	}
+	return out
+}
+
+// numbers lists strings with blanks between.
+func numbers(on []int) string { return strings.ReplaceAll(bench.Group(on), "+", " ") }
 
 // backWords says a move of one place in words.
 func (s *Session) backWords(by, band units.Length) string {
