@@ -47,7 +47,7 @@ const recordVersion = 1
 //	          | "degrees" ":" Intervals
 //	          | "keep" ":" whole { whole }
 //	          | "temper" ":" Temper
-//	          | ( "scales" | "widths" | "nut" "forward" ) ":" Lengths
+//	          | ( "scales" | "widths" | "nut" "forward" | "setback" ) ":" Lengths
 //	          | ( "edge" | "beyond" | "kerf" | "tang" | "drill" ) ":" length
 //	          | "square" ":" signed
 //	          | "zero" "fret" ":" ( "yes" | "no" )

@@ -33,6 +33,7 @@ func makerWords() []word {
 		row("zero fret", "whether a fret stands at the nut line: yes or no", "zero fret: yes", tellZero),
 		row("spacing", "whether strings stand with equal centres or equal gaps", "spacing: gaps", tellSpacing),
 		row("nut forward", "how far forward of the nut line each string breaks; a dot where it does not", "nut forward: . . 0.4 . 0.3 0.5 mm", func(t *telling) (err error) { t.record.Plan.Nut, err = t.lengths(); return }),
+		row("setback", "how far behind the scale line each string is to break, where it is planned and not worked out", "setback: 1.5 1.8 2.3 2.0 2.6 3.4 mm", func(t *telling) (err error) { t.record.Plan.Setback, err = t.lengths(); return }),
 		row("kerf", "width of the saw's cut", "kerf: 0.6mm", func(t *telling) (err error) { t.record.Plan.Kerf, err = t.positive(); return }),
 		row("tang", "how deep a fret's tang goes", "tang: 1.8mm", func(t *telling) (err error) { t.record.Plan.Tang, err = t.positive(); return }),
 		row("drill", "from the line of the saddles back to a line to drill on", "drill: 12mm", func(t *telling) (err error) { t.record.Plan.Drill, err = t.length(); return }),

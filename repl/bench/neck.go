@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
@@ -33,6 +34,7 @@ type NeckPlan struct {
 	Zero    bool            // a fret at the nut line
 	Gaps    bool            // strings stand with equal gaps between them, not equal centres
 	Nut     []units.Length  // how far forward of the nut line each string breaks; NaN or 0 for none
+	Setback []units.Length  // how far behind the scale line each string breaks, where that is planned; NaN or 0 for none
 	Kerf    units.Length    // of the saw
 	Tang    units.Length    // how deep a fret's tang goes
 	Drill   units.Length    // from the line of the saddles back to a line to drill on
@@ -72,8 +74,19 @@ func (r *Record) checkPlan() error {
 		return fmt.Errorf("got a scale of %v, and scales of %v and %v, want one or two", r.Scale, p.Scales[0], p.Scales[1])
 	case math.IsNaN(p.Square) || math.Abs(p.Square) > 1000:
 		return fmt.Errorf("got a square fret of %v, want -1000 to 1000", p.Square)
-	case len(p.Nut) > 0 && r.Count() > 0 && len(p.Nut) != r.Count():
-		return fmt.Errorf("got %d compensations of the nut, want one for each of %s", len(p.Nut), plural(r.Count(), "string"))
+	}
+	for _, list := range []struct {
+		what string
+		ls   []units.Length
+	}{{"compensations of the nut", p.Nut}, {"setbacks", p.Setback}} {
+		if n := r.Count(); len(list.ls) > 0 && n > 0 && len(list.ls) != n {
+			return fmt.Errorf("got %d %s, want one for each of %s", len(list.ls), list.what, plural(n, "string"))
+		}
+		for i, l := range list.ls {
+			if math.IsInf(float64(l), 0) {
+				return fmt.Errorf("got %s of %v for string %d, want lengths", list.what, l, i+1)
+			}
+		}
 	}
 	for _, s := range []struct {
 		what string
@@ -82,11 +95,6 @@ func (r *Record) checkPlan() error {
 		{"margin beyond the outer strings", p.Edge}, {"length beyond the last fret", p.Beyond}, {"kerf", p.Kerf}, {"tang", p.Tang}} {
 		if err := size(s.what, s.l); err != nil {
 			return err
-		}
-	}
-	for i, l := range p.Nut {
-		if math.IsInf(float64(l), 0) {
-			return fmt.Errorf("got a compensation of the nut of %v for string %d, want a length", l, i+1)
 		}
 	}
 	if x := float64(p.Drill); x-x != 0 {
@@ -192,9 +200,7 @@ func (r *Record) FretBoard() (b *fret.Board, says string, err error) {
 	if len(r.Radius) > 0 {
 		plan.Surface = fret.Surface{Nut: r.Radius[0], End: r.Radius[len(r.Radius)-1]}
 	}
-	for _, l := range p.Nut {
-		plan.NutCompensation = append(plan.NutCompensation, told(l))
-	}
+	plan.NutCompensation = told(p.Nut)
 	plan.Setback, says = r.setbacks()
 	b, err = fret.NewBoard(plan)
 	return b, says, err
@@ -274,17 +280,23 @@ func (r *Record) scaleMissing() error {
 	return noScale
 }
 
-// told is a length of a list, 0 where it has a dot.
-func told(l units.Length) units.Length {
-	if math.IsNaN(float64(l)) {
-		return 0
+// told is a list with 0 where it has a dot.
+func told(list []units.Length) []units.Length {
+	out := slices.Clone(list)
+	for i, l := range out {
+		if math.IsNaN(float64(l)) {
+			out[i] = 0
+		}
 	}
-	return l
+	return out
 }
 
 // setbacks returns how far behind the scale line every string breaks, and says
 // what that rests on.
 func (r *Record) setbacks() ([]units.Length, string) {
+	if len(r.Plan.Setback) > 0 {
+		return told(r.Plan.Setback), "saddles as planned"
+	}
 	out := make([]units.Length, r.Count())
 	groups, _ := r.Groups()
 	whole := true

@@ -51,7 +51,8 @@ func TestCheckPlan(t *testing.T) {
 		{func(r *bench.Record) { r.Plan.Scales[1] = -1 }, "got a scale of the bass string of -1mm, want more than 0"},
 		{func(r *bench.Record) { r.Plan.Square = math.NaN() }, "got a square fret of NaN, want -1000 to 1000"},
 		{func(r *bench.Record) { r.Plan.Nut = []units.Length{1} }, "got 1 compensations of the nut, want one for each of 6 strings"},
-		{func(r *bench.Record) { r.Plan.Nut = make([]units.Length, 6); r.Plan.Nut[2] = units.Length(math.Inf(1)) }, "got a compensation of the nut of +Infmm for string 3, want a length"},
+		{func(r *bench.Record) { r.Plan.Nut = make([]units.Length, 6); r.Plan.Nut[2] = units.Length(math.Inf(1)) }, "got compensations of the nut of +Infmm for string 3, want lengths"},
+		{func(r *bench.Record) { r.Plan.Setback = []units.Length{1, 2} }, "got 2 setbacks, want one for each of 6 strings"},
 		{func(r *bench.Record) { r.Plan.Kerf = -0.6 }, "got a kerf of -0.6mm, want more than 0"},
 		{func(r *bench.Record) { r.Plan.Drill = unread }, "got a drill line NaNmm behind the saddles, want a length"},
 		{func(r *bench.Record) { r.Plan.Temper.Degrees = []units.Cents{-1} }, "degrees: got fret 1 at -1c, want it above 0c"},
@@ -163,6 +164,13 @@ func TestSetbacks(t *testing.T) {
 	}
 	diff(t, "read", []units.Length{1, 1.5, 2, 2, 3, 3}, b.Plan().Setback)
 	diff(t, "says", "saddles as they were read", says)
+	r.Plan.Setback = []units.Length{1, 2, 3, unread, 5, 6}
+	b, says, err = r.FretBoard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "planned", []units.Length{1, 2, 3, 0, 5, 6}, b.Plan().Setback)
+	diff(t, "says", "saddles as planned", says)
 }
 
 // Quarter comma meantone from D on strings of E and D: the open E is its degree 2.

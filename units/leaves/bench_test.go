@@ -1,6 +1,7 @@
 package leaves_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand"
 	"slices"
@@ -110,5 +111,21 @@ func BenchmarkStack40(b *testing.B) {
 		if _, err := set.Best(1.5987, leaves.Most, 0); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkStacks is the slow search of BenchmarkStack40 out of 10, 20 and 40
+// leaves: cost against work.
+func BenchmarkStacks(b *testing.B) {
+	all := slices.Concat(leaves.Set(list(b, metric20)), list(b, inch26)[6:])
+	for _, n := range []int{10, 20, 40} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			set := all[:n]
+			for range b.N {
+				if _, err := set.Best(1.5987, leaves.Most, 0); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
