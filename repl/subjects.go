@@ -267,8 +267,7 @@ func centsOf(t *telling, e *bench.Entry) (err error) {
 
 func placesOf(t *telling, e *bench.Entry) (err error) {
 	e.Lengths, err = t.lengths()
-	groups, _ := t.record.Groups()
-	each(e, len(e.Lengths), len(groups))
+	each(e, len(e.Lengths), len(t.record.Saddles))
 	return err
 }
 
