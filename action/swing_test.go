@@ -164,6 +164,11 @@ func TestSpare(t *testing.T) {
 			t.Errorf("fret %d: got %+v, want NaN", f, got)
 		}
 	}
+	level := usual(t) // equally high over every crown: the first of them is named
+	level.Surface = flat
+	if got := level.Spare(1, action.Line{Nut: 1, Saddle: 1}, 0, action.Swing{Pluck: 100}); got != (action.Spare{Over: 1, By: 1}) {
+		t.Errorf("a string along the board: got %+v", got)
+	}
 	if got := n.Spare(7, l, 1, w); got.By == got.By || got.Over != 2 {
 		t.Errorf("no such string: got %+v, want NaN over crown 2", got)
 	}
