@@ -225,6 +225,17 @@ func TestLowestAgainstHalving(t *testing.T) {
 	}
 }
 
+// A string that does not swing may lie along a straight and level board; of notes
+// and crowns that are equally close the first are named.
+func TestLowestOfEquals(t *testing.T) {
+	n := usual(t)
+	n.Surface = flat
+	got, err := n.Lowest(1, 0.5, action.Swing{Pluck: 100})
+	if want := (action.Lowest{Line: action.Line{Nut: 0.5}, Note: action.Spare{Fretted: 1, Over: 2}, Opened: 1}); err != nil || got != want {
+		t.Errorf("got %+v, %v, want %+v", got, err, want)
+	}
+}
+
 // A little relief lets a string of a usual swing stand lower than a straight neck
 // does, and more of it asks for more again.
 func TestLowestWithRelief(t *testing.T) {
