@@ -76,6 +76,8 @@ func TestReliefCheck(t *testing.T) {
 		{action.Relief{Bow: 0.3, Near: nan, Far: 36}, "got a bow from NaNmm to 36mm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 0.3, Far: inf}, "got a bow from 0mm to +Infmm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 4.1, Far: 400}, "got a bow of 4.1mm, want at most 4mm, a hundredth of its length: no neck bends so far"},
+		{action.Relief{Bow: 3.64, Near: 36, Far: 400}, ""},
+		{action.Relief{Bow: 3.7, Near: 36, Far: 400}, "got a bow of 3.7mm, want at most 3.64mm, a hundredth of its length: no neck bends so far"},
 		{action.Relief{Bow: -4.1, Far: 400}, "got a bow of -4.1mm, want at most 4mm, a hundredth of its length: no neck bends so far"},
 	} {
 		got := ""

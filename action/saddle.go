@@ -164,14 +164,14 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	return out, nil
 }
 
-// lowest is how far one end of a saddle may move, the other moving so far, that no
-// string goes below what is wanted of it, or goes down at all where it wants to
-// rise; share is that of the end's movement that reaches a string.
+// lowest is how low one end of a saddle may go, the other going so far, that no
+// string comes below what is wanted of it; share is that of the end's movement that
+// reaches a string.
 func lowest(changes []units.Length, other units.Length, share []float64) units.Length {
 	low := units.Length(math.Inf(-1))
 	for i, c := range changes {
 		if share[i] > 0 {
-			low = max(low, AtSaddle(min(c, 0)-other*units.Length(1-share[i]), share[i]))
+			low = max(low, AtSaddle(c-other*units.Length(1-share[i]), share[i]))
 		}
 	}
 	return low

@@ -193,8 +193,10 @@ func TestCurveErrors(t *testing.T) {
 		_, err := good.Curve([]units.Length{8, 9, 8}, row.radius)
 		wantError(t, err, row.want)
 	}
-	if c, err := good.Curve([]units.Length{8, 9, 48}, 40.5); err != nil { // 45 degrees, the steepest
-		t.Errorf("got %+v, %v", c, err)
+	for _, levels := range [][]units.Length{{8, 9, 48}, {8, 600, 8}, {-600, -600, -600}} { // as steep, high and low as may be
+		if c, err := good.Curve(levels, 40.5); err != nil {
+			t.Errorf("%v: got %+v, %v", levels, c, err)
+		}
 	}
 	tiny := good
 	tiny.NutSpread, tiny.SaddleSpread = 5e-324, 5e-324
@@ -257,6 +259,25 @@ func TestSand(t *testing.T) {
 			t.Errorf("%s: got %v and %v to take off, want no sign", row.name, s.Treble, s.Bass)
 		}
 	}
+}
+
+// Four strings whose nearest line is level at -1, since what they are off it, 2, -1,
+// -4 and 3 sixteenths, sums to nothing and so does its moment: raised by 3/16, it
+// keeps its slope, though the treble end alone could go lower.
+func TestSandKeepsTheSlope(t *testing.T) {
+	s, err := action.Sand([]units.Length{-0.875, -1.0625, -1.25, -0.8125}, []units.Length{30, 10, -10, -30}, 2, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "treble", s.Treble, 0.8125, 1e-15)
+	near(t, "bass", s.Bass, 0.8125, 1e-15)
+	for i, want := range []units.Length{0.0625, 0.25, 0.4375, 0} {
+		near(t, "left", s.Left[i], want, 1e-15)
+	}
+	if s, err = action.Sand([]units.Length{-0.8125, -1.25, -1.0625, -0.875}, []units.Length{30, 10, -10, -30}, 2, 2); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "bass, from the other edge", s.Bass, 0.8125, 1e-15)
 }
 
 // No string is lowered below what is wanted of it, nor at all where it wants to

@@ -164,6 +164,11 @@ func TestSpare(t *testing.T) {
 			t.Errorf("fret %d: got %+v, want NaN", f, got)
 		}
 	}
+	level := usual(t) // equally high over every crown: the first of them is named
+	level.Surface = flat
+	if got := level.Spare(1, action.Line{Nut: 1, Saddle: 1}, 0, action.Swing{Pluck: 100}); got != (action.Spare{Over: 1, By: 1}) {
+		t.Errorf("a string along the board: got %+v", got)
+	}
 	if got := n.Spare(7, l, 1, w); got.By == got.By || got.Over != 2 {
 		t.Errorf("no such string: got %+v, want NaN over crown 2", got)
 	}
@@ -217,6 +222,17 @@ func TestLowestAgainstHalving(t *testing.T) {
 		if w.Depth > 0.05 && open.Over != got.Opened {
 			t.Fatalf("open: got crown %d, want %d", got.Opened, open.Over)
 		}
+	}
+}
+
+// A string that does not swing may lie along a straight and level board; of notes
+// and crowns that are equally close the first are named.
+func TestLowestOfEquals(t *testing.T) {
+	n := usual(t)
+	n.Surface = flat
+	got, err := n.Lowest(1, 0.5, action.Swing{Pluck: 100})
+	if want := (action.Lowest{Line: action.Line{Nut: 0.5}, Note: action.Spare{Fretted: 1, Over: 2}, Opened: 1}); err != nil || got != want {
+		t.Errorf("got %+v, %v, want %+v", got, err, want)
 	}
 }
 
