@@ -1,0 +1,203 @@
+package main
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"example.org/saddlepoint/intonation"
+	"example.org/saddlepoint/tension"
+	"example.org/saddlepoint/units"
+)
+
+// small is a space that can be looked at one by one.
+func small(tb testing.TB, scales, heights, gauges int) *space {
+	tb.Helper()
+	s := &space{low: 610, high: 660, pull: 440, within: 2}
+	if err := s.lay(scales, heights, gauges); err != nil {
+		tb.Fatal(err)
+	}
+	return s
+}
+
+func TestSweep(t *testing.T) {
+	s := small(t, 3, 2, 3)
+	var done atomic.Int64
+	best, err := s.sweep(context.Background(), 2, &done)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if done.Load() != 6 || s.cells() != 6 || s.sets() != 729 {
+		t.Fatalf("got %d of %d cells of %d sets, want 6 of 6 of 729", done.Load(), s.cells(), s.sets())
+	}
+	for height, got := range best {
+		want := none
+		for scale := range s.scales {
+			for set := range int(s.sets()) {
+				want = better(want, alone(t, s, scale, height, set), s.pull)
+			}
+		}
+		if got.scale != want.scale || got.set != want.set ||
+			math.Abs(float64(got.pull-want.pull)) > 1e-9 || math.Abs(float64(got.worst-want.worst)) > 1e-9 {
+			t.Errorf("at %v: got %+v, want %+v", s.heights[height], got, want)
+		}
+		if !want.found() {
+			t.Errorf("at %v: got no set that pulls %v, want one", s.heights[height], s.pull)
+		}
+	}
+}
+
+var placedAlone = map[[4]int]intonation.Placed{}
+
+// alone works a design out by itself, each string on a neck of its own.
+func alone(t *testing.T, s *space, scale, height, set int) design {
+	t.Helper()
+	d := design{scale: scale, set: set}
+	for i := len(s.choices) - 1; i >= 0; i-- {
+		k := set % len(s.choices[i])
+		set /= len(s.choices[i])
+		c := s.choices[i][k]
+		key := [4]int{scale, height, i, k}
+		placed, known := placedAlone[key]
+		if !known {
+			m, err := intonation.NewModel(intonation.Neck{Division: s.frets, Scale: s.scales[scale], Courses: []intonation.Course{s.course(c, s.heights[height])}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if placed, err = m.LeastWorst(1, intonation.Aim{}); err != nil {
+				t.Fatal(err)
+			}
+			placedAlone[key] = placed
+		}
+		d.pull += tension.Pull(c.made.UnitWeight, c.open, s.scales[scale]+placed.Setback)
+		d.worst = max(d.worst, units.Cents(math.Abs(float64(placed.Worst))))
+	}
+	if math.Abs(float64(d.pull-s.pull)) > float64(s.within) {
+		return none
+	}
+	return d
+}
+
+// Whoever finds it, the best is the same, and so is what is printed.
+func TestSweepOnAnyCores(t *testing.T) {
+	var want string
+	for _, cores := range []int{1, 2, 3, 8} {
+		var out, progress writer
+		s := small(t, 7, 3, 2)
+		if err := s.run(context.Background(), cores, &out, &progress); err != nil {
+			t.Fatal(err)
+		}
+		if want == "" {
+			want = string(out)
+		}
+		if string(out) != want {
+			t.Errorf("on %d cores: got\n%swant\n%s", cores, out, want)
+		}
+	}
+}
+
+type writer []byte
+
+func (w *writer) Write(b []byte) (int, error) {
+	*w = append(*w, b...)
+	return len(b), nil
+}
+
+// A sweep that is stopped ends soon, and says how far it came.
+func TestSweepStopped(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	s := small(t, 2, 1, 2)
+	var out, progress writer
+	err := s.run(ctx, 2, &out, &progress)
+	if want := "stopped at 0 of 128 designs: these are the best of them"; err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+	if want := "at 12   scale  strings  pull  worst note  saddles behind the scale line\n1.80mm  no set pulls so\n"; string(out) != want {
+		t.Errorf("got %q, want %q", out, want)
+	}
+
+	s = small(t, 10_000, 10_000, 1)
+	ctx, cancel = context.WithTimeout(context.Background(), 50*time.Millisecond)
+	defer cancel()
+	var done atomic.Int64
+	best, err := s.sweep(ctx, 2, &done)
+	if n := done.Load(); err != nil || len(best) != 10_000 || n < 1 || n >= int64(s.cells()) {
+		t.Errorf("got %d cells, %d heights and %v, want some of the cells and all heights", n, len(best), err)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	for _, test := range []struct {
+		scales, heights, gauges int
+		want                    string
+	}{
+		{0, 1, 1, "got 0 scales, want 1 to 10000"},
+		{1, 10_001, 1, "got 10001 heights, want 1 to 10000"},
+		{1, 1, 10, "got 10 gauges, want 1 to 9"},
+	} {
+		var s space
+		if err := s.lay(test.scales, test.heights, test.gauges); err == nil || err.Error() != test.want {
+			t.Errorf("got %v, want %s", err, test.want)
+		}
+	}
+	s := small(t, 1, 1, 1)
+	var done atomic.Int64
+	if _, err := s.sweep(context.Background(), 0, &done); err == nil || err.Error() != "got 0 cores, want 1 to 10000" {
+		t.Errorf("got %v, want 0 cores refused", err)
+	}
+	s = &space{low: -5, high: -5, pull: 440, within: 2}
+	if err := s.lay(1, 1, 1); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.sweep(context.Background(), 2, &done); err == nil || err.Error() != "scale -5.00mm, 1.80mm at the 12th: got a scale of -5mm, want more than 0" {
+		t.Errorf("got %v, want the scale refused", err)
+	}
+}
+
+// BenchmarkSweep is a million designs on all cores; its gain is how much longer
+// they take on one, and should be at least 0.85 of that of BenchmarkSweepFloor.
+func BenchmarkSweep(b *testing.B) {
+	s := small(b, 8, 8, 5)
+	gain(b, func(cores int) error {
+		var done atomic.Int64
+		_, err := s.sweep(context.Background(), cores, &done)
+		return err
+	})
+}
+
+// BenchmarkSweepFloor is bare roots in as many cells, split in the same way.
+func BenchmarkSweepFloor(b *testing.B) {
+	var sums [64]float64
+	gain(b, func(cores int) error {
+		return split(context.Background(), cores, len(sums), func(_, cell int) error {
+			sum := 0.0
+			for k := range 100_000 {
+				sum += math.Sqrt(float64(cell + k))
+			}
+			sums[cell] = sum
+			return nil
+		})
+	})
+}
+
+// gain times work on one core and on all in turn, and reports the ratio of the
+// best times of each.
+func gain(b *testing.B, work func(cores int) error) {
+	all := runtime.GOMAXPROCS(0)
+	best := map[int]time.Duration{1: math.MaxInt64, all: math.MaxInt64}
+	for range b.N {
+		for _, cores := range []int{1, all} {
+			start := time.Now()
+			if err := work(cores); err != nil {
+				b.Fatal(err)
+			}
+			best[cores] = min(best[cores], time.Since(start))
+		}
+	}
+	b.ReportMetric(float64(best[1])/float64(best[all]), "gain")
+	b.ReportMetric(float64(best[all].Microseconds()), "us-on-all")
+}
