@@ -38,11 +38,11 @@ func Neck(b *fret.Board, names ...string) *Page {
 }
 
 // Kerfs returns a layer of what the saw takes out: round every slot of a board
-// half a kerf either side of its middle line, the ends square to it.
+// half a kerf either side of its middle line, to where Board.Kerf ends.
 func Kerfs(b *fret.Board, kerf units.Length) Layer {
 	l := Layer{Name: "kerfs"}
 	for _, s := range b.Slots() {
-		near, far := s.Edges(kerf)
+		near, far := b.Kerf(s, kerf)
 		l.Lines = append(l.Lines, Line{slotName(s), []fret.Point{near.Treble, far.Treble, far.Bass, near.Bass}, true})
 	}
 	return l

@@ -339,9 +339,11 @@ func TestNeckShortFrets(t *testing.T) {
 	}
 }
 
-// Corners half a kerf from the slot's middle line, square off its ends.
+// What a kerf takes out, corner by corner, a blind slot's too.
 func TestKerfs(t *testing.T) {
-	b := board(t, plans(t)["two scales"])
+	plan := plans(t)["two scales"]
+	plan.Blind = 2
+	b := board(t, plan)
 	l := draw.Kerfs(b, 0.6)
 	slots := b.Slots()
 	if l.Name != "kerfs" || len(l.Lines) != len(slots) || len(l.Words) != 0 {
@@ -352,14 +354,9 @@ func TestKerfs(t *testing.T) {
 		if want := fmt.Sprintf("fret %d", s.Fret); line.Name != want || !line.Closed || len(line.Points) != 4 {
 			t.Fatalf("got %+v, want four corners of %s", line, want)
 		}
-		x, y := float64(s.Bass.X-s.Treble.X), float64(s.Bass.Y-s.Treble.Y)
-		long := math.Hypot(x, y)
-		for j, want := range []struct{ along, beside float64 }{{0, -0.3}, {0, 0.3}, {long, 0.3}, {long, -0.3}} {
-			dx, dy := float64(line.Points[j].X-s.Treble.X), float64(line.Points[j].Y-s.Treble.Y)
-			along, beside := (dx*x+dy*y)/long, (dy*x-dx*y)/long // beside is away from the nut
-			if math.Abs(along-want.along) > 1e-9 || math.Abs(beside-want.beside) > 1e-9 {
-				t.Errorf("fret %d, corner %d: got %v along and %v beside, want %v and %v", s.Fret, j, along, beside, want.along, want.beside)
-			}
+		before, past := b.Kerf(s, 0.6)
+		for j, want := range []fret.Point{before.Treble, past.Treble, past.Bass, before.Bass} {
+			near(t, line.Name, line.Points[j], want)
 		}
 	}
 	p := draw.Neck(b)
