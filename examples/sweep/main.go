@@ -99,7 +99,7 @@ func (s *space) print(out io.Writer, best []design) error {
 	fmt.Fprintln(table, "at 12\tscale\tstrings\tpull\tworst note\tsaddles behind the scale line")
 	for i, d := range best {
 		if !d.found() {
-			fmt.Fprintf(table, "%.2f\tno set pulls so\n", s.heights[i])
+			fmt.Fprintf(table, "%.2f\tnone found\n", s.heights[i])
 			continue
 		}
 		set, setbacks, err := s.describe(d, i)

@@ -52,18 +52,15 @@ const slot = 0.5 * units.Millimetre // of the nut, over the plane of the frets (
 // usual is the set to start from, and by how much the gauges of a string differ.
 var usual = []struct {
 	note        units.Note
-	wound       bool
+	kind        string  // plain or wound
 	gauge, step float64 // thousandths of an inch
 }{
-	{64, false, 10, 0.5}, {59, false, 13, 0.5}, {55, false, 17, 1},
-	{50, true, 26, 1}, {45, true, 36, 2}, {40, true, 46, 2},
+	{64, "p", 10, 0.5}, {59, "p", 13, 0.5}, {55, "p", 17, 1},
+	{50, "w", 26, 1}, {45, "w", 36, 2}, {40, "w", 46, 2},
 }
 
-func newChoice(note units.Note, wound bool, gauge units.Length) (choice, error) {
-	made, err := tension.Plain(gauge, tension.Steel)
-	if wound {
-		made, err = tension.WoundGauge(gauge, 0)
-	}
+func newChoice(note units.Note, text string) (choice, error) {
+	made, err := tension.ParseString(text)
 	if err != nil {
 		return choice{}, err
 	}
@@ -90,7 +87,8 @@ func (s *space) lay(scales, heights, gauges int) error {
 	for _, u := range usual {
 		var choices []choice
 		for i := range gauges {
-			c, err := newChoice(u.note, u.wound, units.Length(u.gauge+u.step*(float64(i)-float64(gauges-1)/2))*units.Thou)
+			gauge := u.gauge + u.step*(float64(i)-float64(gauges-1)/2)
+			c, err := newChoice(u.note, fmt.Sprint(gauge, u.kind))
 			if err != nil {
 				return err
 			}
@@ -217,7 +215,7 @@ func better(a, b design, pull units.Force) design {
 
 // cell looks at every set of one scale at one height.
 func (w *worker) cell(i int) error {
-	scale, height := i%len(w.scales), i/len(w.scales)
+	scale, height := i/len(w.heights), i%len(w.heights) // all heights have had their turn when a sweep is stopped
 	placed, err := w.place(w.scales[scale], w.heights[height])
 	if err != nil {
 		return fmt.Errorf("scale %.2f, %.2f at the 12th: %w", w.scales[scale], w.heights[height], err)

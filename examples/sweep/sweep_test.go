@@ -117,7 +117,7 @@ func TestSweepStopped(t *testing.T) {
 	if want := "stopped at 0 of 128 designs: these are the best of them"; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
-	if want := "at 12   scale  strings  pull  worst note  saddles behind the scale line\n1.80mm  no set pulls so\n"; string(out) != want {
+	if want := "at 12   scale  strings  pull  worst note  saddles behind the scale line\n1.80mm  none found\n"; string(out) != want {
 		t.Errorf("got %q, want %q", out, want)
 	}
 
