@@ -120,14 +120,50 @@ func TestSweepStopped(t *testing.T) {
 	if want := "at 12   scale  strings  pull  worst note  saddles behind the scale line\n1.80mm  none found\n"; string(out) != want {
 		t.Errorf("got %q, want %q", out, want)
 	}
+}
 
-	s = small(t, 10_000, 10_000, 1)
-	ctx, cancel = context.WithTimeout(context.Background(), 50*time.Millisecond)
+// What is begun when a sweep is stopped is ended, and no more begun.
+func TestSplitStops(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
+	var n atomic.Int64
+	err := split(ctx, 2, 1_000_000, func(int, int) error {
+		if n.Add(1) == 5 {
+			cancel()
+		}
+		return nil
+	})
+	if n := n.Load(); err != nil || n < 5 || n > 6 {
+		t.Errorf("got %d done and %v, want 5, or 6 with the other core's", n, err)
+	}
+}
+
+// A set with a string that would break is no design, whatever is wanted.
+func TestBreaks(t *testing.T) {
+	s := &space{low: 1000, high: 1000, pull: 1000, within: 1e6}
+	if err := s.lay(1, 1, 1); err != nil {
+		t.Fatal(err)
+	}
+	if c := s.choices[0][0]; !(tension.Pull(c.made.UnitWeight, c.open, 1000) > c.breaks) {
+		t.Fatalf("got a string that pulls less than %v, want one past it", c.breaks)
+	}
 	var done atomic.Int64
-	best, err := s.sweep(ctx, 2, &done)
-	if n := done.Load(); err != nil || len(best) != 10_000 || n < 1 || n >= int64(s.cells()) {
-		t.Errorf("got %d cells, %d heights and %v, want some of the cells and all heights", n, len(best), err)
+	best, err := s.sweep(context.Background(), 1, &done)
+	if err != nil || best[0].found() {
+		t.Errorf("got %+v and %v, want none", best[0], err)
+	}
+}
+
+// Of sets there are many: looking at them allocates nothing.
+func TestSetsAllocateNothing(t *testing.T) {
+	s := small(t, 1, 1, 3)
+	w := s.worker()
+	if err := w.cell(0); err != nil {
+		t.Fatal(err)
+	}
+	best := none
+	if got := testing.AllocsPerRun(10, func() { w.combine(&best, 0, design{}) }); got != 0 || best != w.best[0] {
+		t.Errorf("got %v allocations and %+v, want none and %+v", got, best, w.best[0])
 	}
 }
 

@@ -41,9 +41,12 @@ func plans(t *testing.T) map[string]fret.Plan {
 			Division: equal(t, 24), Marks: marks, Treble: 25.5 * units.Inch, Bass: 28 * units.Inch, Straight: 7, ZeroFret: true,
 			AtNut: []units.Length{23, 8, -8, -23}, AtScale: []units.Length{36, 12, -12, -36}, NutWidth: 54, EndWidth: 72, Beyond: 8,
 		},
-		"short frets": {Own: own, Scale: 600, AtNut: []units.Length{18, 6, -6, -18}, AtScale: []units.Length{24, 8, -8, -24}, Margin: 4},
-		"fretless":    {Marks: equal(t, 20), Scale: 864, AtNut: []units.Length{16, 0, -16}, AtScale: []units.Length{28, 0, -28}, Margin: 4, Beyond: 12},
-		"one string":  {Division: equal(t, 9), Scale: 300, AtNut: []units.Length{0}, AtScale: []units.Length{0}, Margin: 15, Setback: []units.Length{1}},
+		"short frets": {
+			Own: own, Scale: 600, AtNut: []units.Length{18, 6, -6, -18}, AtScale: []units.Length{24, 8, -8, -24}, Margin: 4,
+			NutCompensation: []units.Length{}, Setback: []units.Length{}, // as good as none
+		},
+		"fretless":   {Marks: equal(t, 20), Scale: 864, AtNut: []units.Length{16, 0, -16}, AtScale: []units.Length{28, 0, -28}, Margin: 4, Beyond: 12},
+		"one string": {Division: equal(t, 9), Scale: 300, AtNut: []units.Length{0}, AtScale: []units.Length{0}, Margin: 15, Setback: []units.Length{1}},
 	}
 }
 
@@ -93,7 +96,7 @@ func asked(b *fret.Board) (out []drawn) {
 		scale.Treble.Y, scale.Bass.Y = scale.Treble.Y+1.5, scale.Bass.Y-1.5
 	}
 	add("scale line", "scale line", scale.Treble, scale.Bass)
-	if b.Plan().Setback != nil && b.Strings() > 1 {
+	if len(b.Plan().Setback) > 0 && b.Strings() > 1 {
 		l := b.SaddleLine(0)
 		add("saddle line", "saddle line", l.Treble, l.Bass)
 	}
