@@ -38,11 +38,11 @@ func Neck(b *fret.Board, names ...string) *Page {
 }
 
 // Kerfs returns a layer of what the saw takes out: round every slot of a board
-// half a kerf either side of its middle line, the ends square to it.
+// half a kerf either side of its middle line, to where Board.Kerf ends.
 func Kerfs(b *fret.Board, kerf units.Length) Layer {
 	l := Layer{Name: "kerfs"}
 	for _, s := range b.Slots() {
-		near, far := s.Edges(kerf)
+		near, far := b.Kerf(s, kerf)
 		l.Lines = append(l.Lines, Line{slotName(s), []fret.Point{near.Treble, far.Treble, far.Bass, near.Bass}, true})
 	}
 	return l
@@ -158,7 +158,7 @@ func (n neck) scale() Layer {
 
 func (n neck) saddle() Layer {
 	l := Layer{Name: "saddle line", Ink: Green, Style: Dotted, Weight: 0.25}
-	if n.plan.Setback != nil && n.Strings() > 1 {
+	if len(n.plan.Setback) > 0 && n.Strings() > 1 {
 		l.Lines = []Line{piece("saddle line", n.SaddleLine(0))}
 	}
 	return l
@@ -168,7 +168,7 @@ func (n neck) breaks() Layer {
 	l := Layer{Name: "break points", Ink: Green, Weight: 0.25}
 	add := func(name string, str int, at fret.Point, from []units.Length) {
 		l.Lines = append(l.Lines, Line{Name: name + " of " + stringName(str), Points: n.tick(str, at)})
-		if from != nil && from[str-1] != 0 {
+		if len(from) > 0 && from[str-1] != 0 {
 			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: at.Y + 0.5}, Size: small})
 		}
 	}
