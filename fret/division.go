@@ -142,14 +142,14 @@ func (d Division) From(scale units.Length, n int) units.Length {
 // Remaining returns the distance from fret n to the scale line, where a saddle
 // with no setback stands. A fret that is not there gives NaN.
 func (d Division) Remaining(scale units.Length, n int) units.Length {
-	return scale - d.From(scale, n)
+	return units.Length(float64(scale) * (-d.Cents(n)).Ratio())
 }
 
 // Gap returns the distance from fret n-1 to fret n: for checking a layout, not
 // for marking one. A fret that is not there gives NaN, and so does the nut,
 // which has none before it.
 func (d Division) Gap(scale units.Length, n int) units.Length {
-	return units.Length(float64(scale) * (d.Share(n) - d.Share(n-1)))
+	return d.Remaining(scale, n-1) * units.Length(Share(d.Cents(n)-d.Cents(n-1)))
 }
 
 // Positions appends the distance of every fret from the nut to dst.

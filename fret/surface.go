@@ -19,8 +19,18 @@ func Camber(radius, offset units.Length) (units.Length, error) {
 	if !(r > y) {
 		return 0, fmt.Errorf("got a radius of %v, want more than the offset of %v", radius, units.Length(y))
 	}
-	// y/(R + root) is below 1, so no product here can overflow.
-	return units.Length(y * (y / (r + math.Sqrt(r-y)*math.Sqrt(r+y)))), nil
+	if math.IsInf(r, 1) {
+		return 0, nil
+	}
+	// The radius is brought near 1, so that no square overflows. Its own square is
+	// kept whole, in two parts: then every step rises or falls with the offset, and
+	// the fall of a board never shrinks outwards by a rounding.
+	r, scale := math.Frexp(r)
+	y = math.Ldexp(y, -scale)
+	square := float64(r * r)
+	rest := math.FMA(r, r, -square)
+	root := math.Sqrt(math.FMA(-y, y, square) + rest)
+	return units.Length(math.Ldexp(y*(y/(r+root)), scale)), nil
 }
 
 // RadiusFromCamber returns the radius of the board that falls by camber at an

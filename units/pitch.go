@@ -27,21 +27,41 @@ const (
 // it keeps full relative accuracy, since the difference of two near frequencies
 // is exact. Frequencies that are not positive give NaN or an infinity.
 func Interval(from, to Frequency) Cents {
-	if q := float64(to) / float64(from); from > 0 && q > 0.5 && q < 2 {
-		return Cents(1200 / math.Ln2 * math.Log1p((float64(to)-float64(from))/float64(from)))
+	f, g := float64(from), float64(to)
+	switch q := g / f; {
+	case f < 0:
+		return Cents(math.NaN())
+	case q > 0.5 && q < 2:
+		return perLog * Cents(math.Log1p((g-f)/f))
 	}
-	// log2 of each apart, since the quotient may overflow.
-	return Cents(1200 * (math.Log2(float64(to)) - math.Log2(float64(from))))
+	// Octaves apart from the rest, since the quotient may overflow.
+	f, down := math.Frexp(f)
+	g, up := math.Frexp(g)
+	return Octave * Cents(math.Log2(g/f)+float64(up-down))
 }
 
+// perLog turns a natural logarithm into cents.
+const perLog = Octave / math.Ln2
+
 // Ratio returns the ratio of frequencies, 2^(c/1200).
-func (c Cents) Ratio() float64 { return math.Exp2(float64(c) / 1200) }
+func (c Cents) Ratio() float64 { return float64(Hertz.Shift(c)) }
 
 // Excess returns Ratio less 1 without losing small intervals.
-func (c Cents) Excess() float64 { return math.Expm1(float64(c) * (math.Ln2 / 1200)) }
+func (c Cents) Excess() float64 {
+	if c > Octave {
+		return c.Ratio() - 1
+	}
+	return math.Expm1(float64(c) * (math.Ln2 / 1200))
+}
 
 // Shift returns the frequency that lies c above f.
-func (f Frequency) Shift(c Cents) Frequency { return Frequency(float64(f) * c.Ratio()) }
+func (f Frequency) Shift(c Cents) Frequency {
+	// Whole octaves are taken off first, which is exact: 2^x is only as good as x
+	// is small. No more of them than leave any float64 at 0 or infinity.
+	octaves := math.Round(min(max(float64(c)/1200, -3000), 3000))
+	rest := float64(c) - 1200*octaves
+	return Frequency(math.Ldexp(float64(f)*math.Exp2(rest/1200), int(octaves)))
+}
 
 // Note is a note of twelve-tone equal temperament as a semitone number, A4 = 69
 // (the numbering of the MIDI Tuning Standard). It has a frequency only with a
@@ -51,17 +71,33 @@ type Note int
 // A4 is the note that a tuning states the frequency of.
 const A4 Note = 69
 
-// semitones holds 2^(k/12).
-var semitones = [12]float64{1,
-	1.0594630943592952645618252949463, 1.1224620483093729814335330496792, 1.1892071150027210667174999705605,
-	1.2599210498948731647672106072782, 1.3348398541700343648308318811845, 1.4142135623730950488016887242097,
-	1.4983070768766814987992807320298, 1.5874010519681994747517056392723, 1.6817928305074290860622509524664,
-	1.7817974362806786094804524111810, 1.8877486253633869932838263133351}
+// semitones holds 2^(k/12), and what it lacks of that as a float64.
+var semitones = [12]struct{ ratio, rest float64 }{
+	{1, 0},
+	{1.0594630943592952645618252949463, -4.5281280019993405e-17},
+	{1.1224620483093729814335330496792, -3.5785071168535571e-17},
+	{1.1892071150027210667174999705605, 3.9820152314656461e-17},
+	{1.2599210498948731647672106072782, -2.5899333753005069e-17},
+	{1.3348398541700343648308318811845, -2.9665386968615039e-18},
+	{1.4142135623730950488016887242097, -9.6672933134529135e-17},
+	{1.4983070768766814987992807320298, -2.1817049357949077e-17},
+	{1.5874010519681994747517056392723, -1.0869008194197823e-16},
+	{1.6817928305074290860622509524664, 8.1990100205814965e-17},
+	{1.7817974362806786094804524111810, 6.126550165960957e-17},
+	{1.8877486253633869932838263133351, -6.2813682007482651e-17},
+}
 
 // Frequency returns the note's frequency for a stated frequency of A4.
 func (n Note) Frequency(a4 Frequency) Frequency {
-	octave, step := floorDiv(int(n)-int(A4), 12)
-	return Frequency(math.Ldexp(float64(a4)*semitones[step], octave))
+	octaves, step := n.fromA4()
+	return Frequency(math.Ldexp(float64(a4)*semitones[step].ratio, octaves))
+}
+
+// fromA4 gives how far a note lies above A4, in octaves and semitones.
+func (n Note) fromA4() (octaves, step int) {
+	octaves, step = floorDiv(int(n), 12) // before A4 is taken off, which may overflow
+	carry, step := floorDiv(step-int(A4), 12)
+	return octaves + carry, step
 }
 
 func floorDiv(a, b int) (q, r int) {
@@ -166,7 +202,21 @@ func Nearest(f, a4 Frequency) Pitch {
 		return Pitch{A4, Cents(math.NaN())}
 	}
 	n := A4 + Note(math.Round(c/100))
-	return Pitch{n, Interval(n.Frequency(a4), f)}
+	return Pitch{n, n.off(float64(f), float64(a4))}
+}
+
+// off returns how far f lies from the note, which is the nearest.
+func (n Note) off(f, a4 float64) Cents {
+	f, down := math.Frexp(f)
+	a, up := math.Frexp(a4)
+	octaves, step := n.fromA4()
+	a = math.Ldexp(a, octaves+up-down)
+	// The note's frequency is note and rest together: one float64 of it would be
+	// off by as much as f may be.
+	s := semitones[step]
+	note := float64(a * s.ratio)
+	rest := math.FMA(a, s.ratio, -note) + a*s.rest
+	return perLog * Cents(math.Log1p((f-note-rest)/note))
 }
 
 // ParsePitch reads a note, and cents off it if any: E4, Bb2+7c, A4-3.5c.
