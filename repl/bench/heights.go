@@ -237,7 +237,7 @@ func (r *Record) offsets(strs []int) []units.Length {
 // that the rows ask for. It is false where the saddle is not told to be one, or
 // a change is not known.
 func (r *Record) Sanding(rows []HeightRow) (s action.Sanding, ok bool, err error) {
-	if r.Stands == [2]units.Length{} || len(rows) < 2 {
+	if !r.onePiece() || len(rows) < 2 {
 		return s, false, nil
 	}
 	if r.SaddleSpread == 0 {
