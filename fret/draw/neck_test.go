@@ -32,7 +32,12 @@ func plans(t *testing.T) map[string]fret.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
+	pair, err := fret.Divide(500, 503.5, 900) // two frets 1 mm apart
+	if err != nil {
+		t.Fatal(err)
+	}
 	return map[string]fret.Plan{
+		"close pair": {Division: pair, Scale: 650, AtNut: []units.Length{12, -12}, AtScale: []units.Length{14, -14}, Margin: 5},
 		"one scale": {
 			Division: equal(t, 22), Scale: 650, AtNut: []units.Length{18, 11, 3, -4, -11, -18}, AtScale: []units.Length{26, 15.6, 5.2, -5.2, -15.6, -26},
 			Margin: 3.5, Behind: 6, Beyond: 10, NutCompensation: []units.Length{.2, .3, .5, .1, .2, .3}, Setback: []units.Length{1.2, 1.6, 2, 1.4, 2.2, 3},
