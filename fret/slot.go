@@ -23,10 +23,10 @@ type Slot struct {
 // a fret across all strings would at its share of the scale.
 func (b *Board) Slots() []Slot { return slices.Clone(b.slots) }
 
-// Kerf returns the two edges of a slot of the board that a kerf leaves, as Edges
-// does, carried on or cut to end where the slot's kind ends: a slot through to
-// slanting edges comes out there over its whole width. A string that is not there
-// gives NaN.
+// Kerf returns the two edges that a kerf leaves of one of the board's slots, as
+// Edges does, each carried on or cut to the line that the slot ends on: where a
+// slot comes out at the board's edge aslant, it does so over its whole width. A
+// string that is not there gives NaN.
 func (b *Board) Kerf(s Slot, kerf units.Length) (near, far Line) {
 	if s.String != 0 && !b.has(s.String) {
 		return Line{nowhere, nowhere}, Line{nowhere, nowhere}

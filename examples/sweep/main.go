@@ -66,7 +66,7 @@ func (s *space) run(ctx context.Context, cores int, out, progress io.Writer) err
 	if err := s.print(out, best); err != nil {
 		return err
 	}
-	if ctx.Err() != nil {
+	if done.Load() < int64(s.cells()) {
 		return fmt.Errorf("stopped at %s: these are the best of them", far())
 	}
 	return nil

@@ -83,8 +83,9 @@ func (n neck) slots() Layer {
 		word.Size = room(slots, i, typeSize)
 		if s.String > 0 {
 			// Beside the fret, between its string and its treble end.
+			on := n.Crossing(s.String, s.Fret)
 			word.Size, word.Anchor = room(slots, i, small), Start
-			word.At = fret.Point{X: (3*s.Treble.X+s.Bass.X)/4 + 0.4, Y: (3*s.Treble.Y+s.Bass.Y)/4 - 0.6}
+			word.At = fret.Point{X: (s.Treble.X+on.X)/2 + 0.4, Y: (s.Treble.Y+on.Y)/2 - capitals/2*word.Size}
 		}
 		l.Words = append(l.Words, word)
 	}
@@ -94,9 +95,10 @@ func (n neck) slots() Layer {
 // room is the size of type for the number of a slot or mark, less than the usual
 // where its neighbours leave no room for two figures.
 func room(slots []fret.Slot, i int, usual units.Length) units.Length {
+	apart := func(a, b fret.Point) units.Length { return 0.8 * max(a.X-b.X, b.X-a.X) }
 	for _, j := range []int{i - 1, i + 1} {
 		if j >= 0 && j < len(slots) && slots[j].String == slots[i].String {
-			usual = min(usual, 0.8*max(slots[j].Treble.X-slots[i].Treble.X, slots[i].Treble.X-slots[j].Treble.X))
+			usual = min(usual, apart(slots[i].Treble, slots[j].Treble), apart(slots[i].Bass, slots[j].Bass))
 		}
 	}
 	return max(usual, least)
