@@ -187,7 +187,7 @@ func turnCell(head, key string, n units.Turns) cell {
 	default:
 		text = "-" + text
 	}
-	return cell{head, text, key, float64(n)}
+	return cell{head, text, key, known(n)}
 }
 
 // signed prints a number with its sign, none on a zero.
