@@ -41,14 +41,15 @@ func (r Relief) Drop(from units.Length) units.Length {
 	if r == (Relief{}) {
 		return 0 * from
 	}
-	u := float64(from-r.Near) / float64(r.Far-r.Near)
+	// The shares from either end: one less the other would lose digits near an end.
+	u, v := (from - r.Near).Over(r.Far-r.Near), (r.Far - from).Over(r.Far-r.Near)
 	switch {
 	case u < 0:
 		return 4 * r.Bow * units.Length(u)
-	case u > 1:
-		return 4 * r.Bow * units.Length(1-u)
+	case v < 0:
+		return 4 * r.Bow * units.Length(v)
 	}
-	return 4 * r.Bow * units.Length(u*(1-u))
+	return 4 * r.Bow * units.Length(u*v)
 }
 
 // Way is how a relief is read: a string held down at two frets, or a straightedge

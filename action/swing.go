@@ -42,8 +42,8 @@ func (w Swing) At(open, sounding, from units.Length) units.Length {
 	p := min(float64(w.Pluck), l/2)
 	// The same force pulls a string aside by as much as p (l - p)/l.
 	lean := p * (l - p) / l / (float64(w.Pluck) * float64(open-w.Pluck) / float64(open))
-	triangle := func(u float64) float64 { return min(u/(l-p), (l-u)/p) }
-	return w.Depth * units.Length(lean*max(triangle(u), triangle(l-u)))
+	triangle := func(u, rest float64) float64 { return min(u/(l-p), rest/p) }
+	return w.Depth * units.Length(lean*max(triangle(u, l-u), triangle(l-u, u)))
 }
 
 // Spare is the room that a note has beyond its swing, at the crown where it has

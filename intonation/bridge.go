@@ -161,7 +161,7 @@ func (p *Placer) sumUp(out *Set, at stand) error {
 	p.left = p.left[:0]
 	squares, weight, worst := 0.0, 0.0, -1.0
 	for _, n := range p.all.notes {
-		e := n.after(units.Length(at.back(n.across)))
+		e := units.Cents(n.at(at.back(n.across)))
 		p.left = append(p.left, e)
 		squares += n.weight * float64(e) * float64(e)
 		weight += n.weight
@@ -390,9 +390,9 @@ func (b *bridge) extremes(r route, t float64) (sharpest, flattest extreme) {
 }
 
 // at is what the note becomes once its break point has gone back that far: sharp
-// beyond measure at the fret and in front of it.
+// beyond measure at the fret and in front of it, and where there is no such place.
 func (n *spot) at(back float64) float64 {
-	if back <= -float64(n.high) {
+	if !(back > -float64(n.high) && back <= math.MaxFloat64) {
 		return math.Inf(1)
 	}
 	return float64(n.after(units.Length(back)))
@@ -428,7 +428,7 @@ func (b *bridge) gradient(at stand) (move, slant float64) {
 			return math.Inf(-1), math.NaN()
 		}
 		// d cents/d move, negative.
-		s := 1200 / math.Ln2 * (1/(float64(n.low)+by) - 1/(float64(n.high)+by))
+		s := -centsPerLog * float64(n.span) / ((float64(n.low) + by) * (float64(n.high) + by))
 		g := 2 * n.weight * e * s
 		move, slant = move+g, slant+g*n.across
 	}

@@ -473,6 +473,8 @@ func (m *Model) Partial(str, n int) units.Cents {
 	if str < 1 || str > len(m.courses) || n < 1 {
 		return units.Cents(math.NaN())
 	}
-	w := &m.courses[str-1]
-	return units.Cents(centsPerLog * math.Log(w.series(w.b0, float64(n))/w.series(w.b0, 1)))
+	w, x := &m.courses[str-1], float64(n)
+	// What the series of n and of 1 differ by, so that a little stiffness counts.
+	more := (x*x - 1) * (math.Pi * math.Pi / 2) * w.b0 * w.b0
+	return units.Cents(centsPerLog * math.Log1p(more/w.series(w.b0, 1)))
 }

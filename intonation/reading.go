@@ -26,6 +26,7 @@ type Reading struct {
 // pair is a reading in lengths: what sounded at the two frets.
 type pair struct {
 	low, high units.Length // speaking lengths in front of the saddle
+	span      units.Length // from fret to fret
 	cents     units.Cents
 }
 
@@ -37,7 +38,9 @@ func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
 	if r.Low < 0 || r.High <= r.Low || r.High > d.Frets() {
 		return pair{}, fmt.Errorf("got frets %d and %d, want a lower and a higher one up to %d", r.Low, r.High, d.Frets())
 	}
-	p := pair{d.Remaining(scale, r.Low) + r.Setback, d.Remaining(scale, r.High) + r.Setback, r.Cents}
+	left := d.Remaining(scale, r.Low)
+	p := pair{left + r.Setback, d.Remaining(scale, r.High) + r.Setback, 0, r.Cents}
+	p.span = left * units.Length(fret.Share(d.Cents(r.High)-d.Cents(r.Low))) // low - high would lose digits
 	if !(p.high > 0) || math.IsInf(float64(r.Setback), 0) {
 		return pair{}, fmt.Errorf("got a setback of %v, want the saddle behind fret %d", r.Setback, r.High)
 	}
@@ -49,26 +52,22 @@ func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
 }
 
 // room is l_a - X l_b, X = 2^(e/1200): what is left of the length between the
-// frets once the low note is as sharp as the high one was read. The difference
-// of lengths is taken first.
-func (p pair) room() float64 {
-	a, b := float64(p.low), float64(p.high)
-	return (a - b) - p.cents.Excess()*b
-}
+// frets once the low note is as sharp as the high one was read.
+func (p pair) room() float64 { return float64(p.span) - float64(p.high)*p.cents.Excess() }
 
 // move is how far back the saddle must go for the pair to read 0 once the low
-// note is brought back to pitch: l_a l_b (X - 1)/(l_a - X l_b).
+// note is brought back to pitch: l_a l_b (X - 1)/(l_a - X l_b), as l_a over
+// (l_a - l_b)/(l_b (X - 1)) - 1, which rises with e in every step.
 // It is exact where pitch goes as one over length and the string's own error,
 // from stretch and stiffness, stays as it is.
 func (p pair) move() units.Length {
-	return units.Length(float64(p.low) * (float64(p.high) * p.cents.Excess() / p.room()))
+	return p.low / units.Length(float64(p.span)/(float64(p.high)*p.cents.Excess())-1)
 }
 
 // after is what the pair reads once the saddle has gone back by d and the low
-// note is at pitch again.
+// note is at pitch again: 1200 log2 of (l_a + d) l_b over l_a (l_b + d) more.
 func (p pair) after(d units.Length) units.Cents {
-	const k = 1200 / math.Ln2
-	return p.cents + units.Cents(k*(math.Log1p(float64(d)/float64(p.low))-math.Log1p(float64(d)/float64(p.high))))
+	return p.cents + units.Cents(centsPerLog*math.Log1p(-p.span.Over(p.low)/(p.high.Over(d)+1)))
 }
 
 // Move returns how far back to move the saddle so that the reading comes to 0
@@ -103,11 +102,14 @@ func Band(r Reading, d fret.Division, scale units.Length, tuner units.Cents) (un
 	if err != nil {
 		return 0, err
 	}
+	off := math.Sqrt2 * tuner
 	up, down := p, p
-	up.cents += math.Sqrt2 * tuner
-	down.cents -= math.Sqrt2 * tuner
+	up.cents += off
+	down.cents -= off
 	if !(tuner >= 0 && up.room() > 0) {
 		return 0, fmt.Errorf("got a tuner's error of %v, want at least 0 and less than the interval between the frets", tuner)
 	}
-	return (up.move() - down.move()) / 2, nil
+	// Half the difference of the two moves, with what they share taken out.
+	between := down.cents.Ratio() * (2 * off).Excess()
+	return units.Length(float64(p.low) / up.room() * (float64(p.high) / down.room() * between * float64(p.span)) / 2), nil
 }

@@ -36,34 +36,33 @@ func fold(xs []num, with func(z, x, y num) num) num {
 	return out
 }
 
-// artanh by its series; x is small.
-func artanh(x num) num {
-	out, power, square := of(0), of(0).Set(x), times(x, x)
-	for k := 1; power.Sign() != 0 && power.MantExp(nil) > -bits-20; k += 2 {
-		out.Add(out, over(power, of(float64(k))))
-		power = times(power, square)
+var ln2, _ = of(0).SetString("0.693147180559945309417232121458176568075500134360255254120680009") // OEIS A002162
+
+// expm1 is e^x - 1: the series for x/2^16, then doubled.
+func expm1(x num) num {
+	x = of(0).SetMantExp(x, -16)
+	out := of(0)
+	for k := 13.0; k >= 1; k-- {
+		out = over(times(sum(out, of(1)), x), of(k))
+	}
+	for range 16 {
+		out = times(out, sum(out, of(2)))
 	}
 	return out
 }
 
-var ln2 = times(of(2), artanh(over(of(1), of(3))))
+func exp(x num) num { return sum(expm1(x), of(1)) }
 
-// ln is the natural logarithm, x brought near 1 by halving: of a number m from
-// 0.5 to 1 it is 2 artanh((m-1)/(m+1)).
+// ln is the natural logarithm: that of a float64, corrected by 2 artanh of what
+// is left.
 func ln(x num) num {
 	m := of(0)
-	k := x.MantExp(m)
-	return sum(times(of(float64(k)), ln2), times(of(2), artanh(over(less(m, of(1)), sum(m, of(1))))))
-}
-
-// exp by its series.
-func exp(x num) num {
-	out, term := of(1), of(1)
-	for k := 1; k < 80; k++ {
-		term = over(times(term, x), of(float64(k)))
-		out.Add(out, term)
-	}
-	return out
+	octaves := x.MantExp(m)
+	near, _ := m.Float64()
+	y := of(math.Log(near))
+	e := exp(y)
+	d := over(less(m, e), sum(m, e))
+	return sum(y, times(of(2), sum(d, over(times(d, d, d), of(3)))), times(of(float64(octaves)), ln2))
 }
 
 // pi by Machin's formula.

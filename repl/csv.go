@@ -94,8 +94,8 @@ func writeTable(w io.Writer, rows ...ordered) error {
 	return err
 }
 
-// plain writes a cell's value: a number in full, a list joined by blanks, and
-// missing for one not known.
+// plain writes a cell's value: a number with every digit kept of it, a list
+// joined by blanks, and missing for one not known.
 func plain(val any, missing string) string {
 	v := reflect.ValueOf(val)
 	switch v.Kind() {

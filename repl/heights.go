@@ -79,7 +79,7 @@ func turnCell(head, key string, n units.Turns) cell {
 	default:
 		text = "-" + text
 	}
-	return cell{head, text, key, float64(n)}
+	return cell{head, text, key, known(n)}
 }
 
 func (w view) stackText(stack leaves.Stack) string {

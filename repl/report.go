@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -31,17 +32,33 @@ type cell struct {
 	val  any
 }
 
-// known makes NaN and infinities null for JSON.
+// known is full of what a report has worked out, to nine decimals.
 func known[T ~float64](x T) any {
-	const rounding = 1e-12 // what is left of a difference that is 0
-	switch f := float64(x); {
-	case math.IsNaN(f) || math.IsInf(f, 0):
-		return nil
-	case math.Abs(f) < rounding:
-		return 0.0
-	default:
-		return f
+	f, err := strconv.ParseFloat(strconv.FormatFloat(float64(x), 'f', 9, 64), 64)
+	if err != nil { // what rounds beyond the largest
+		f = float64(x)
 	}
+	return full(f)
+}
+
+// full makes NaN and infinities null for JSON, and keeps the digits of all else
+// that are not rounding.
+func full(x float64) any {
+	const rounding = 1e-12 // what is left of a difference that is 0
+	switch {
+	case math.IsNaN(x) || math.IsInf(x, 0):
+		return nil
+	case math.Abs(x) < rounding:
+		return 0.0
+	}
+	return twelve(x)
+}
+
+// twelve keeps twelve digits, as texts do: processors that round a product and a
+// sum together differ in the last few of seventeen.
+func twelve(x float64) float64 {
+	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	return x
 }
 
 // write prints the report as text, within width characters.

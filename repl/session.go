@@ -296,8 +296,7 @@ func writeObject(w io.Writer, object any) error {
 	return enc.Encode(object)
 }
 
-// valueObject is a value as JSON has it: unrounded, in the unit that the text
-// leads with.
+// valueObject is a value as JSON has it, in the unit that the text leads with.
 func (a Answer) valueObject() ordered {
 	v := *a.value
 	var out ordered
@@ -308,10 +307,10 @@ func (a Answer) valueObject() ordered {
 	case v.kind >= kindPitch, math.IsInf(v.x, 0):
 		out = append(out, cell{key: "text", val: a.view.text(v)})
 	case v.kind == units.KindNumber:
-		out = append(out, cell{key: "value", val: v.x}, cell{key: "unit", val: ""})
+		out = append(out, cell{key: "value", val: twelve(v.x)}, cell{key: "unit", val: ""})
 	default:
 		symbol := a.view.symbols(v.kind)[0]
-		out = append(out, cell{key: "value", val: known(number(v.x, symbol))}, cell{key: "unit", val: symbol})
+		out = append(out, cell{key: "value", val: full(number(v.x, symbol))}, cell{key: "unit", val: symbol})
 	}
 	if also := a.view.also(v, a.a4); len(also) > 0 {
 		out = append(out, cell{key: "also", val: also})

@@ -2,7 +2,6 @@ package tension_test
 
 import (
 	"math"
-	"math/big"
 	"math/rand"
 	"testing"
 
@@ -207,45 +206,5 @@ func TestNaNInNaNOut(t *testing.T) {
 		if !math.IsNaN(got) {
 			t.Errorf("got %v from a NaN, want NaN", got)
 		}
-	}
-}
-
-// The law against 60 digits.
-func TestPrecision(t *testing.T) {
-	bigly := func(x float64) *big.Float { return new(big.Float).SetPrec(200).SetFloat64(x) }
-	// ulps is how far got is from want in units of got's last place.
-	ulps := func(got float64, want *big.Float) float64 {
-		off, _ := new(big.Float).Sub(bigly(got), want).Float64()
-		return math.Abs(off) / (math.Nextafter(got, math.Inf(1)) - got)
-	}
-	rnd := rand.New(rand.NewSource(2))
-	var pulls, pitches, weights, lengths float64
-	for range 20000 {
-		mu, f, l, pull := 1e-5*math.Exp(9*rnd.Float64()), 20*math.Exp(5*rnd.Float64()), 100*math.Exp(3*rnd.Float64()), math.Exp(8*rnd.Float64())
-		// v = 2 l f, with l in metres.
-		v := bigly(l)
-		v.Mul(v, bigly(f)).Quo(v, bigly(500))
-		want := bigly(mu)
-		want.Mul(want, v).Mul(want, v)
-		pulls = max(pulls, ulps(float64(tension.Pull(units.LinearDensity(mu), units.Frequency(f), units.Length(l))), want))
-
-		want = bigly(pull)
-		want.Quo(want, v).Quo(want, v)
-		weights = max(weights, ulps(float64(tension.UnitWeight(units.Force(pull), units.Frequency(f), units.Length(l))), want))
-
-		speed := bigly(pull)
-		speed.Quo(speed, bigly(mu)).Sqrt(speed)
-		want = new(big.Float).Quo(speed, bigly(l))
-		want.Mul(want, bigly(500))
-		pitches = max(pitches, ulps(float64(tension.Pitch(units.LinearDensity(mu), units.Force(pull), units.Length(l))), want))
-
-		want = new(big.Float).Quo(speed, bigly(f))
-		want.Mul(want, bigly(500))
-		lengths = max(lengths, ulps(float64(tension.Length(units.LinearDensity(mu), units.Force(pull), units.Frequency(f))), want))
-	}
-	t.Logf("worst error in units in the last place: pull %.2f, unit weight %.2f, pitch %.2f, length %.2f", pulls, weights, pitches, lengths)
-	// A pull comes of six roundings, two of them squared: 3 units and a bit.
-	if worst := max(pulls, weights, pitches, lengths); worst > 4 {
-		t.Errorf("got %.2f units in the last place, want at most 4", worst)
 	}
 }
