@@ -68,9 +68,12 @@ const mostNotes = 60
 // that explains no more on top is left out, and SaddleLow stands for all of them,
 // by 0.
 //
+// Measured faults are those of what was read lately, such as the bow after a
+// reading of relief: they are taken to be a third of their usual size.
+//
 // A fault of the bow leaves the levels at the saddle where they are, and at the
 // nut the slot over the plane of the frets.
-func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int) ([]Suspect, error) {
+func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int, measured ...Fault) ([]Suspect, error) {
 	if err := n.Check(); err != nil {
 		return nil, err
 	}
@@ -90,7 +93,13 @@ func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int) ([]Suspec
 	if err != nil {
 		return nil, err
 	}
-	return n.view(str, l, w).rank(n.faults(), told), nil
+	faults := n.faults()
+	for i, f := range faults {
+		if slices.Contains(measured, f.fault) {
+			faults[i].usual /= 3
+		}
+	}
+	return n.view(str, l, w).rank(faults, told), nil
 }
 
 // verdict is what was told of a note.

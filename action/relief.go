@@ -29,7 +29,7 @@ func (r Relief) Check() error {
 	case !(r.Near >= 0 && r.Far > r.Near) || math.IsInf(float64(r.Far), 0):
 		return fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
 	case math.Abs(float64(r.Bow)) > float64(r.Far-r.Near)/100:
-		return fmt.Errorf("got a bow of %v, want at most %v, a hundredth of its length: no neck bends so far", r.Bow, (r.Far-r.Near)/100)
+		return fmt.Errorf("got a bow of %.3f, want at most %.3f, a hundredth of its length: no neck bends so far", r.Bow, (r.Far-r.Near)/100)
 	}
 	return nil
 }
@@ -103,13 +103,23 @@ func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale unit
 // anything of it: a reading good to 0.02 mm is then good to 0.2 mm of bow.
 const leastReading = 0.1
 
-// BowEnd is the fret that a bow is taken to reach from the nut until the neck
-// says otherwise: where the body meets it, or the heel begins (common practice,
-// no source).
-const BowEnd = 14
+// BowEnd returns the fret that a bow is taken to reach from the nut until the neck
+// says otherwise: where the body meets it, or the heel begins. It is the 14th of
+// most necks (common practice, no source), and on others the one nearest to its
+// place; the last fret of a shorter neck.
+func BowEnd(d fret.Division) int {
+	const place = 14 * units.Semitone
+	end := min(1, d.Frets())
+	for f := 1; f <= d.Frets(); f++ {
+		if math.Abs(float64(d.Cents(f)-place)) < math.Abs(float64(d.Cents(end)-place)) {
+			end = f
+		}
+	}
+	return end
+}
 
 // Usual returns a straight neck's relief, ready for Reading: from the nut to
-// BowEnd, or the last fret of a shorter neck.
+// BowEnd.
 func Usual(d fret.Division, scale units.Length) Relief {
-	return Relief{Far: d.From(scale, min(BowEnd, d.Frets()))}
+	return Relief{Far: d.From(scale, BowEnd(d))}
 }

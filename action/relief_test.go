@@ -75,10 +75,10 @@ func TestReliefCheck(t *testing.T) {
 		{action.Relief{Bow: 0.3, Near: -1, Far: 36}, "got a bow from -1mm to 36mm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 0.3, Near: nan, Far: 36}, "got a bow from NaNmm to 36mm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 0.3, Far: inf}, "got a bow from 0mm to +Infmm, want the nearer end first, and neither before the nut"},
-		{action.Relief{Bow: 4.1, Far: 400}, "got a bow of 4.1mm, want at most 4mm, a hundredth of its length: no neck bends so far"},
+		{action.Relief{Bow: 4.1, Far: 400}, "got a bow of 4.100mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
 		{action.Relief{Bow: 3.64, Near: 36, Far: 400}, ""},
-		{action.Relief{Bow: 3.7, Near: 36, Far: 400}, "got a bow of 3.7mm, want at most 3.64mm, a hundredth of its length: no neck bends so far"},
-		{action.Relief{Bow: -4.1, Far: 400}, "got a bow of -4.1mm, want at most 4mm, a hundredth of its length: no neck bends so far"},
+		{action.Relief{Bow: 3.7, Near: 36, Far: 400}, "got a bow of 3.700mm, want at most 3.640mm, a hundredth of its length: no neck bends so far"},
+		{action.Relief{Bow: -4.1, Far: 400}, "got a bow of -4.100mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
 	} {
 		got := ""
 		if err := row.r.Check(); err != nil {
@@ -220,7 +220,7 @@ func TestReadingBounds(t *testing.T) {
 	_, err = action.Relief{Far: 2237}.Reading(0.1, w, d, 1000)
 	wantError(t, err, "got a relief held at 0 and 2 and read at 1, want a way that sees some of the bow")
 	r, err = action.Relief{Far: 1000}.Reading(10, w, d, 1000)
-	wantError(t, err, "got a bow of 20mm, want at most 10mm, a hundredth of its length: no neck bends so far")
+	wantError(t, err, "got a bow of 20.000mm, want at most 10.000mm, a hundredth of its length: no neck bends so far")
 	if r != (action.Relief{}) {
 		t.Errorf("got %+v beside an error, want nothing", r)
 	}

@@ -31,7 +31,7 @@ func reportBuzz(s *Session) (*report, error) {
 	if len(r.lines) > 0 {
 		r.notes = append(r.notes, "suspects, not findings: measure before anything is cut or filed")
 	}
-	r.notes = append(r.notes, assumedNotes(assumed)...)
+	r.notes = append(r.notes, s.assumedNotes(assumed)...)
 	return r, nil
 }
 

@@ -88,7 +88,11 @@ func fieldWords() []word {
 		row("saddle least", "how tall a one-piece saddle must stay", "saddle least: 2mm", func(t *telling) (err error) { t.record.LeastStands, err = t.positive(); return }),
 		row("seat", "what of a string its saddle carries: its underside, or its centre in a groove or on a roller", "seat: centre", tellSeat),
 		row("stock", "radii that saddles are to be had in", "stock: 10in 12in 14in", tellStock),
-		row("height room", "how far the saddles can still go down, and up", "height room: 0.8mm 3mm", func(t *telling) (err error) { t.record.HeightRoom, err = t.pair(); return }),
+		row("height room", "how far the saddles can still go down, and up", "height room: 0.8mm 3mm", func(t *telling) error {
+			two, err := t.pair()
+			t.record.HeightRoom = two[:]
+			return err
+		}),
 		row("heel", "the neck's seat in the body, its near and its far end from the nut", "heel: 390mm 465mm", tellHeel),
 		row("crowns", "height of the frets' crowns over the board", "crowns: 1.1mm", func(t *telling) (err error) { t.record.CrownHeight, err = t.positive(); return }),
 		row("swing", "how far a string swings down where it is plucked, and how far from the saddle that is", "swing: 0.4mm 120mm", tellSwing),

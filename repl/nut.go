@@ -45,7 +45,7 @@ func reportNut(s *Session) (*report, error) {
 	if cut {
 		r.notes = append(r.notes, "caution: "+bench.CautionSlot)
 	}
-	r.notes = append(r.notes, assumedNotes(assumed)...)
+	r.notes = append(r.notes, s.assumedNotes(assumed)...)
 	return r, nil
 }
 

@@ -39,7 +39,7 @@ func reliefAs(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	taken := fmt.Sprintf("the neck taken as a parabola from the nut to fret %d, and straight beyond", min(action.BowEnd, d.Frets()))
+	taken := fmt.Sprintf("the neck taken as a parabola from the nut to fret %d, and straight beyond", action.BowEnd(d))
 	if !c.has(4) {
 		v := length(bow.Bow)
 		v.notes = []string{"the bow itself", taken}
@@ -77,14 +77,14 @@ func clearance(c *call) (value, error) {
 		return value{}, faultf(c.given[0][0].at, "got s%d, want one of the %d strings of the record", s, len(v.Lines))
 	}
 	out := length(v.Neck.Over(s, v.Lines[s-1], from, over))
-	out.notes = assumedNotes(v.Assumed)
+	out.notes = c.session.assumedNotes(v.Assumed)
 	return out, nil
 }
 
-func assumedNotes(assumed []string) []string {
+func (s *Session) assumedNotes(assumed []bench.Text) []string {
 	var out []string
 	for _, a := range assumed {
-		out = append(out, "assumed: "+a)
+		out = append(out, "assumed: "+a.In(s.rounded))
 	}
 	return out
 }
@@ -159,7 +159,7 @@ func reportClearances(s *Session) (*report, error) {
 		}
 	}
 	r.shown = open
-	r.notes = append([]string{"the open strings over every crown; clearance(s3, 5, 12) gives string 3 held down at fret 5, over the 12th; buzz says where each has least room"}, assumedNotes(assumed)...)
+	r.notes = append([]string{"the open strings over every crown; clearance(s3, 5, 12) gives string 3 held down at fret 5, over the 12th; buzz says where each has least room"}, s.assumedNotes(assumed)...)
 	return r, nil
 }
 

@@ -53,7 +53,7 @@ func TestOrders(t *testing.T) {
 		steps []bench.Step
 		want  string
 	}{
-		{[]bench.Step{rod, height, gap, slot, cents, saddle}, "the nut first [3 4 1 2 5 6]; the nut last [1 2 5 6 3 4]; "},
+		{[]bench.Step{rod, height, gap, slot, cents, saddle}, "the nut first [1 3 4 2 5 6]; the nut last [1 2 5 6 3 4]; "},
 		{[]bench.Step{slot, saddle}, "the nut last [2 1]; "},
 		{[]bench.Step{height, slot}, "the nut first [2 1]; "},
 		{[]bench.Step{slot}, ""},

@@ -40,18 +40,21 @@ func (r *Record) checkSizes() error {
 	return cmp.Or(size("scale", r.Scale), size("spread at the nut", r.NutSpread), size("spread at the saddle", r.SaddleSpread),
 		size("frequency of A4", r.A4), size("thread of the saddle screw", r.SaddleScrew), size("thread of the height screw", r.HeightScrew),
 		size("gap between screws", r.ScrewGap), size("gap between posts", r.PostGap), size("tuner's error", r.Tuner), size("height of the crowns", r.CrownHeight),
-		size("least height of the saddle", r.LeastStands), stated("height of the saddle", r.Stands[:]), stated("room of the saddles", r.HeightRoom[:]), r.checkSide())
+		size("least height of the saddle", r.LeastStands), stated("height of the saddle", r.Stands[:]), stated("room of the saddles", r.HeightRoom), r.checkSide())
 }
 
 // checkSide looks at what the side view rests on.
 func (r *Record) checkSide() error {
+	if n := len(r.HeightRoom); n != 0 && n != 2 {
+		return fmt.Errorf("got %d rooms of the saddles, want down and up", n)
+	}
 	for _, l := range r.Stock {
 		if !(l > 0) {
 			return fmt.Errorf("got a radius of %v to be had, want more than 0", l)
 		}
 	}
-	if w := r.Swing; w != (action.Swing{}) && !(w.Depth >= 0 && w.Depth <= 20 && positive(w.Pluck)) {
-		return fmt.Errorf("got a swing of %v plucked %v from the saddle, want at most 20mm, plucked more than 0 from it", w.Depth, w.Pluck)
+	if w := r.Swing; w != (action.Swing{}) && !(w.Depth > 0 && w.Depth <= 20 && positive(w.Pluck)) {
+		return fmt.Errorf("got a swing of %v plucked %v from the saddle, want more than 0 and at most 20mm, plucked more than 0 from it", w.Depth, w.Pluck)
 	}
 	if h := r.Heel; h != (action.Heel{}) && !(h.Near >= 0 && h.Far > h.Near && h.Far <= math.MaxFloat64) {
 		return fmt.Errorf("got a heel from %v to %v, want the end nearer the nut first", h.Near, h.Far)

@@ -51,10 +51,10 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.CrownHeight = -1 }, "got a height of the crowns of -1mm, want more than 0"},
 		{func(r *bench.Record) { r.LeastStands = unread }, "got a least height of the saddle of NaNmm, want more than 0"},
 		{func(r *bench.Record) { r.Stands[1] = -1 }, "got height of the saddle 2 of -1mm, want at least 0"},
-		{func(r *bench.Record) { r.HeightRoom[0] = -1 }, "got room of the saddles 1 of -1mm, want at least 0"},
+		{func(r *bench.Record) { r.HeightRoom = []units.Length{-1, 1} }, "got room of the saddles 1 of -1mm, want at least 0"},
 		{func(r *bench.Record) { r.Stock = list(300, 0) }, "got a radius of 0mm to be had, want more than 0"},
 		{func(r *bench.Record) { r.Stock = list(300, inf) }, ""},
-		{func(r *bench.Record) { r.Swing = action.Swing{Depth: 0.5} }, "got a swing of 0.5mm plucked 0mm from the saddle, want at most 20mm, plucked more than 0 from it"},
+		{func(r *bench.Record) { r.Swing = action.Swing{Depth: 0.5} }, "got a swing of 0.5mm plucked 0mm from the saddle, want more than 0 and at most 20mm, plucked more than 0 from it"},
 		{func(r *bench.Record) { r.Heel = action.Heel{Near: 400, Far: 400} }, "got a heel from 400mm to 400mm, want the end nearer the nut first"},
 		{func(r *bench.Record) { r.FallFrom, r.FallBy = 22, 0.2 }, "got crowns that fall away from fret 22, want a fret before the last"},
 		{func(r *bench.Record) { r.FallFrom, r.FallBy = 15, 0.2 }, ""},
@@ -330,7 +330,7 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 	}
 	if rnd.Intn(4) == 0 {
 		r.PostGap, r.Stands, r.LeastStands = length(74), [2]units.Length{length(3), length(4)}, length(2)
-		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), [2]units.Length{length(1), length(3)}, length(1)
+		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), []units.Length{length(1), length(3)}, length(1)
 		r.Heel, r.Swing = action.Heel{Near: length(390), Far: length(460)}, action.Swing{Depth: length(0.4), Pluck: length(120)}
 		r.FallFrom, r.FallBy, r.Centres = number(20), length(0.2), odd()
 	}

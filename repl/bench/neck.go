@@ -40,6 +40,9 @@ type NeckPlan struct {
 	Drill   units.Length    // from the line of the saddles back to a line to drill on
 }
 
+// divides reports whether other frets than twelve to the octave were told.
+func (p *NeckPlan) divides() bool { return p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0 }
+
 // dividedBy returns the frets of the neck, straight across.
 func (r *Record) dividedBy(frets int) (fret.Division, error) {
 	p := &r.Plan
@@ -113,7 +116,7 @@ func (r *Record) checkPlan() error {
 }
 
 // errTwoScales says that something is worked out on one scale only.
-var errTwoScales = errors.New("got two scales, want one for this: slots and draw neck work out a neck of two")
+var errTwoScales = errors.New("got two scales, want one for this")
 
 var (
 	noWidths = &Missing{"widths of the board", "widths: 43mm 56mm"}
@@ -299,25 +302,27 @@ func (r *Record) setbacks() ([]units.Length, string) {
 	}
 	out := make([]units.Length, r.Count())
 	groups, _ := r.Groups()
-	whole := true
+	rows, _, err := r.PlaceRows()
+	read, start := 0, 0
 	for i, g := range groups {
 		at, known := r.Setback(i + 1)
-		whole = whole && known
+		switch {
+		case known:
+			read++
+		case err == nil:
+			at, start = rows[i].Setback, start+1
+		}
 		for _, s := range g {
 			out[s-1] = at + r.stagger(s)
 		}
 	}
-	if whole {
+	switch {
+	case read == len(groups):
 		return out, "saddles as they were read"
-	}
-	rows, _, err := r.PlaceRows()
-	if err != nil {
-		return nil, "saddles at the scale line, since strings, tuning or heights are not told"
-	}
-	for _, row := range rows {
-		for _, s := range row.Strings {
-			out[s-1] = row.Setback + r.stagger(s)
-		}
+	case err != nil:
+		return out, "saddles at the scale line where they were not read: " + err.Error()
+	case read > 0:
+		return out, "saddles as they were read, the others where they should start, predicted"
 	}
 	return out, "saddles where they should start, predicted"
 }

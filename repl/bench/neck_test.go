@@ -90,7 +90,7 @@ func TestTwoScales(t *testing.T) {
 	}
 	ok(r.CompareRows())(t)
 
-	const two = "got two scales, want one for this: slots and draw neck work out a neck of two"
+	const two = "got two scales, want one for this"
 	_, err = r.FretRows()
 	wantError(t, err, two)
 	_, err = with(r, func(r *bench.Record) { r.Entries = append(r.Entries, read(bench.Action, at12, 2, 2, 2, 2, 2, 2)) }).Side()
@@ -116,7 +116,7 @@ func TestFretBoard(t *testing.T) {
 		[]any{p.Treble, p.Bass, p.Straight, p.Margin, p.Beyond, p.ZeroFret, p.Surface.Nut, p.Surface.End})
 	diff(t, "nut", []units.Length{0.4, 0, 0, 0, 0, 0.5}, p.NutCompensation)
 	diff(t, "across", []units.Length{17.5, 10.5, 3.5, -3.5, -10.5, -17.5}, p.AtNut)
-	diff(t, "says", "saddles at the scale line, since strings, tuning or heights are not told", says)
+	diff(t, "says", "saddles at the scale line where they were not read: got two scales, want one for this", says)
 
 	// Equal gaps: (35 - what lies inside of .011, .014, .018, .028, .038, .049)/5, from
 	// centre to centre half a gauge more on each side.
@@ -164,6 +164,14 @@ func TestSetbacks(t *testing.T) {
 	}
 	diff(t, "read", []units.Length{1, 1.5, 2, 2, 3, 3}, b.Plan().Setback)
 	diff(t, "says", "saddles as they were read", says)
+	r.Entries = append(r.Entries, bench.Entry{Mood: bench.Was, Of: bench.Saddle, How: bench.How{From: bench.FromNut}, On: []int{2}, Lengths: []units.Length{700}})
+	r.Entries[len(r.Entries)-2].Lengths[1] = unread // the middle saddle
+	b, says, err = r.FretBoard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "read in part", []units.Length{1, 1.5, places[1].Setback, places[1].Setback, 3, 3}, b.Plan().Setback)
+	diff(t, "says", "saddles as they were read, the others where they should start, predicted", says)
 	r.Plan.Setback = []units.Length{1, 2, 3, unread, 5, 6}
 	b, says, err = r.FretBoard()
 	if err != nil {

@@ -62,7 +62,7 @@ type Record struct {
 	LeastStands  units.Length    // and how tall it must stay
 	Centres      bool            // saddles carry strings by their centres, in grooves or on rollers
 	Stock        []units.Length  // radii that saddles are to be had in
-	HeightRoom   [2]units.Length // how far the saddles can still go down and up
+	HeightRoom   []units.Length  // how far the saddles can still go, down and up
 	Heel         action.Heel     // the neck's seat in the body
 	CrownHeight  units.Length    // of the frets over the board
 	FallFrom     int             // the fret from which the crowns fall away
