@@ -1,8 +1,10 @@
 package repl
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/saddlepoint/action"
@@ -13,19 +15,23 @@ import (
 // bridgeNotes says how saddles tilt, what to sand off, and the curve that their
 // tops need.
 func (s *Session) bridgeNotes(rows []bench.HeightRow) []string {
-	notes := append(s.tiltNotes(rows), s.sandingNotes(rows)...)
+	notes := slices.Concat(s.tiltNotes(rows), s.roomNotes(rows), s.sandingNotes(rows))
 	if len(rows) < 3 {
 		return notes
 	}
 	tops, err := s.record.Tops()
-	if err != nil {
+	var missing *bench.Missing
+	if errors.As(err, &missing) {
 		return notes // a curve needs the board, and what is wanted of every string
+	}
+	if err != nil {
+		return append(notes, "no curve of the saddles' tops: "+err.Error())
 	}
 	what := "undersides"
 	if s.record.Centres {
 		what = "centres"
 	}
-	notes = append(notes, fmt.Sprintf("over the saddles the strings' %s want a radius of %s: %s", what, s.view.radius(tops.Best.Radius), s.missText(tops.Best)))
+	notes = append(notes, fmt.Sprintf("over the saddles the strings' %s want %s: %s", what, s.view.radius(tops.Best.Radius), s.missText(tops.Best)))
 	if tops.Best.Worst > bench.Near {
 		levels := make([]string, len(tops.Levels))
 		for i, l := range tops.Levels {
@@ -34,7 +40,7 @@ func (s *Session) bridgeNotes(rows []bench.HeightRow) []string {
 		notes = append(notes, "no one radius fits; over the lower of the outer two they lie at "+strings.Join(levels, " "))
 	}
 	for _, c := range tops.Stock {
-		notes = append(notes, fmt.Sprintf("a radius of %s: %s", s.view.radius(c.Radius), s.missText(c)))
+		notes = append(notes, fmt.Sprintf("of those to be had, %s: %s", s.view.radius(c.Radius), s.missText(c)))
 	}
 	return notes
 }
@@ -42,14 +48,20 @@ func (s *Session) bridgeNotes(rows []bench.HeightRow) []string {
 // radius shows a radius as the trade does: whole millimetres, or hundredths of an
 // inch.
 func (w view) radius(r units.Length) string {
-	if w.inches {
-		return plainLength(r, 2, "in")
+	switch {
+	case math.IsInf(float64(r), 0):
+		return "a straight line"
+	case w.inches:
+		return "a radius of " + plainLength(r, 2, "in")
 	}
-	return plainLength(r, 0, "mm")
+	return "a radius of " + plainLength(r, 0, "mm")
 }
 
 // missText says how far a curve misses, and where most.
 func (s *Session) missText(c action.Curve) string {
+	if c.Worst != c.Worst {
+		return "it is too small to span the strings"
+	}
 	if c.Worst < 0.005 {
 		return "it fits"
 	}
@@ -84,6 +96,26 @@ func (s *Session) tiltNotes(rows []bench.HeightRow) []string {
 	return notes
 }
 
+// roomNotes says where the saddles' own travel does not reach.
+func (s *Session) roomNotes(rows []bench.HeightRow) []string {
+	room := s.record.HeightRoom
+	if len(room) != 2 {
+		return nil
+	}
+	var notes []string
+	for _, h := range rows {
+		way, have := "up", room[1]
+		by := h.AtSaddle
+		if by < 0 {
+			way, have, by = "down", room[0], -by
+		}
+		if by > have {
+			notes = append(notes, fmt.Sprintf("string %d wants its saddle %s %s, and that has %s of travel that way: a shim could do the rest, as in shim(%s%s)", h.String, s.short(by), way, s.short(have), map[bool]string{true: "-"}[way == "down"], s.short(by)))
+		}
+	}
+	return notes
+}
+
 // sandingNotes says what to take off beneath a one-piece saddle.
 func (s *Session) sandingNotes(rows []bench.HeightRow) []string {
 	cut, ok, err := s.record.Sanding(rows)
@@ -98,7 +130,7 @@ func (s *Session) sandingNotes(rows []bench.HeightRow) []string {
 	for i, left := range cut.Left {
 		switch {
 		case left > bench.Near:
-			notes = append(notes, fmt.Sprintf("string %d then still stands %s too high at the saddle", rows[i].String, s.short(left)))
+			notes = append(notes, fmt.Sprintf("string %d then still stands %s too high at the saddle: saddle least stops it, or a neighbour; a shim at the heel or another neck angle would go on", rows[i].String, s.short(left)))
 		case left < -bench.Near:
 			notes = append(notes, fmt.Sprintf("string %d is %s too low at the saddle as it is: that takes a taller saddle", rows[i].String, s.short(-left)))
 		}

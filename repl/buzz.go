@@ -21,7 +21,7 @@ func reportBuzz(s *Session) (*report, error) {
 		row = append(row, s.both("action", "action", b.Action, 2, 3)[0], s.both("lowest", "lowest_action", b.Lowest, 2, 3)[0],
 			text("closest", fmt.Sprintf("held at %d, over %d", b.Closest.Fretted, b.Closest.Over)), cell{key: "closest_fretted", val: b.Closest.Fretted}, cell{key: "closest_over", val: b.Closest.Over})
 		row = append(row, s.both("spare", "spare", b.Closest.By, 2, 3)[0], s.both("open", "open_spare", b.Open.By, 2, 3)[0],
-			cell{key: "buzzing", val: listed(b.Buzzing)}, cell{key: "clean", val: listed(b.Clean)}, cell{key: "suspects", val: suspectList(b)}, cell{key: "lowest_by_bow", val: bowList(b)})
+			cell{key: "buzzing", val: listed(b.Buzzing)}, cell{key: "clean", val: listed(b.Clean)}, cell{key: "suspects", val: s.suspectList(b)}, cell{key: "lowest_by_bow", val: bowList(b)})
 		r.rows = append(r.rows, row)
 		r.lines = append(r.lines, s.suspectLines(b)...)
 	}
@@ -38,11 +38,11 @@ func reportBuzz(s *Session) (*report, error) {
 // listed is a list for JSON, [] where it is empty.
 func listed(notes []int) []int { return append([]int{}, notes...) }
 
-func suspectList(b bench.BuzzRow) []any {
+func (s *Session) suspectList(b bench.BuzzRow) []any {
 	out := []any{}
 	for _, x := range b.Suspects {
 		o := ordered{{key: "fault", val: x.Fault.String()}, {key: "fret", val: x.Fret}, {key: "by_mm", val: known(x.By)},
-			{key: "explains", val: listed(x.Explains)}, {key: "spoils", val: listed(x.Spoils)}, {key: "measure", val: measure(x, b.String)}}
+			{key: "explains", val: listed(x.Explains)}, {key: "spoils", val: listed(x.Spoils)}, {key: "measure", val: s.measure(x, b.String)}}
 		if x.Play >= 0 {
 			o = append(o, cell{key: "play", val: x.Play})
 		}
@@ -106,7 +106,7 @@ func (s *Session) suspectLines(b bench.BuzzRow) []string {
 		if len(x.Spoils) > 0 {
 			line += "; but it would buzz " + notesText(x.Spoils) + " too"
 		}
-		out = append(out, line, "   measure: "+measure(x, b.String))
+		out = append(out, line, "   measure: "+s.measure(x, b.String))
 		if x.Play >= 0 && i+1 < min(last, mostSuspects) {
 			out = append(out, fmt.Sprintf("   or play it %s: a buzz there speaks for this against %d", notesText([]int{x.Play}), n+1))
 		}
@@ -159,18 +159,21 @@ func suspicion(x action.Suspect) string {
 }
 
 // measure says what to read next to know whether a suspicion holds.
-func measure(x action.Suspect, s int) string {
+func (s *Session) measure(x action.Suspect, str int) string {
+	last := s.record.Frets
 	switch x.Fault {
 	case action.SlotLow:
-		return fmt.Sprintf("read gap held 3 s%d", s)
+		return fmt.Sprintf("read gap held 3 s%d", str)
 	case action.CrownProud, action.CrownWorn:
-		return fmt.Sprintf("rock a short straightedge on crowns %d, %d and %d under the string", x.Fret-1, x.Fret, x.Fret+1)
+		from := max(1, min(x.Fret-1, last-2))
+		return fmt.Sprintf("rock a short straightedge on crowns %d, %d and %d under the string", from, from+1, from+2)
 	case action.BowSmall, action.BowLarge:
-		return "read relief held 1 14 at 7"
+		end := action.BowEnd(s.record.Division())
+		return fmt.Sprintf("read relief held 1 %d at %d", end, max(2, end/2))
 	case action.LastProud:
-		return "lay a straightedge on the crowns from the 12th to the last, and look which it rests on"
+		return fmt.Sprintf("lay a straightedge on the crowns from the %s to the last, and look which it rests on", ordinal(action.BowEnd(s.record.Division())))
 	case action.SaddleLow:
-		return fmt.Sprintf("read action 12 s%d", s)
+		return fmt.Sprintf("read action %d s%d", s.record.Octave(), str)
 	}
 	return "damp one part after another with a hand while the note sounds"
 }

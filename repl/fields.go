@@ -73,7 +73,7 @@ func fieldWords() []word {
 		row("core", "diameter of each wound string's core; a dot where it is not known", "core: . . . 14thou 17thou 20thou", func(t *telling) (err error) { t.record.Cores, err = t.notNegative(t.lengths()); return }),
 		row("unit weight", "mass per length of each string as stated; a dot where it is not known", "unit weight: . . . 2.4 4.3 7.2 g/m", tellUnitWeight),
 		row("after", "length of string beyond nut and saddle that slides, one for all or one a string", "after: 60mm", func(t *telling) (err error) { t.record.AfterLengths, err = t.notNegative(t.lengths()); return }),
-		row("nut height", "height of the strings at the nut over the plane of the frets, one for all or one a string", "nut height: 0.45mm", func(t *telling) (err error) { t.record.NutHeights, err = t.notNegative(t.lengths()); return }),
+		row("nut height", "height of the strings at the nut over the plane of the frets, where no first gap that stands shows it; one for all or one a string", "nut height: 0.45mm", func(t *telling) (err error) { t.record.NutHeights, err = t.notNegative(t.lengths()); return }),
 		row("finger", "how deep the finger presses below the crown, and how far behind it", "finger: 0.3mm 8mm", tellFinger),
 		row("A4", "the frequency that notes are reckoned from; 440Hz until told", "A4: 440Hz", tellA4),
 		row("saddles", "the strings on each saddle", "saddles: 1+2 3+4 5+6", func(t *telling) (err error) { t.record.Saddles, err = t.groups(); return }),
@@ -84,7 +84,7 @@ func fieldWords() []word {
 		row("height screw", "thread that raises a saddle", "height screw: 40tpi", func(t *telling) (err error) { t.record.HeightScrew, err = t.thread(); return }),
 		row("screw gap", "the two height screws of one saddle apart", "screw gap: 14mm", func(t *telling) (err error) { t.record.ScrewGap, err = t.positive(); return }),
 		row("post gap", "the two posts that raise a whole bridge apart", "post gap: 74mm", func(t *telling) (err error) { t.record.PostGap, err = t.positive(); return }),
-		row("saddle stands", "how tall a one-piece saddle stands under its treble and its bass string", "saddle stands: 3.2mm 3.8mm", func(t *telling) (err error) { t.record.Stands, err = t.pair(); return }),
+		row("saddle stands", "how tall a one-piece saddle stands under its treble and its bass string", "saddle stands: 3.2mm 3.8mm", tellStands),
 		row("saddle least", "how tall a one-piece saddle must stay", "saddle least: 2mm", func(t *telling) (err error) { t.record.LeastStands, err = t.positive(); return }),
 		row("seat", "what of a string its saddle carries: its underside, or its centre in a groove or on a roller", "seat: centre", tellSeat),
 		row("stock", "radii that saddles are to be had in", "stock: 10in 12in 14in", tellStock),
@@ -135,7 +135,7 @@ func tellName(t *telling) (err error) {
 	return err
 }
 
-// upTo reads a list of one to most lengths, each of more than 0.
+// upTo reads a list of least to most lengths, each of more than 0.
 func (t *telling) upTo(least, most int) ([]units.Length, error) {
 	ls, err := t.lengths()
 	if err != nil {
@@ -267,8 +267,14 @@ func (t *telling) pair() (two [2]units.Length, err error) {
 	switch {
 	case err != nil:
 		return two, err
-	case len(ls) != 2 || math.IsNaN(float64(ls[0]+ls[1])):
+	case len(ls) != 2:
 		return two, faultf(t.at, "got %d of them, want 2, as in %s", len(ls), t.word.example)
+	}
+	for i, l := range ls {
+		if math.IsNaN(float64(l)) {
+			list, _ := t.items()
+			return two, syntax(t.line, list[i].at, "a length, as in "+t.word.example, "")
+		}
 	}
 	return [2]units.Length(ls), nil
 }
@@ -286,6 +292,14 @@ func tellStock(t *telling) (err error) {
 	return err
 }
 
+func tellStands(t *telling) error {
+	ls, err := t.upTo(2, 2)
+	if err == nil {
+		t.record.Stands = [2]units.Length(ls)
+	}
+	return err
+}
+
 func tellHeel(t *telling) error {
 	two, err := t.pair()
 	t.record.Heel = action.Heel{Near: two[0], Far: two[1]}
@@ -293,8 +307,10 @@ func tellHeel(t *telling) error {
 }
 
 func tellSwing(t *telling) error {
-	two, err := t.pair()
-	t.record.Swing = action.Swing{Depth: two[0], Pluck: two[1]}
+	ls, err := t.upTo(2, 2)
+	if err == nil {
+		t.record.Swing = action.Swing{Depth: ls[0], Pluck: ls[1]}
+	}
 	return err
 }
 

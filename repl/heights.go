@@ -25,7 +25,7 @@ func reportHeights(s *Session) (*report, error) {
 		row := []cell{whole("string", "string", h.String), {key: "fret", val: h.Fret}}
 		row = append(row, s.both("wanted", "wanted", h.Wanted, 2, 3)...)
 		row = append(row, s.both("read", "read", h.Read, 2, 3)[0])
-		row = append(row, s.both("at saddle", "saddle_change", h.AtSaddle, 2, 3)...)
+		row = append(row, s.bothSigned("at saddle", "saddle_change", h.AtSaddle, 2, 3)...)
 		row = append(row, turnCells(h, s.record.ScrewGap != 0 || s.record.PostGap != 0)...)
 		row = append(row, cell{"leaves " + s.view.symbols(units.KindLength)[0], s.view.stackText(h.Stack), "leaves_mm", stackList(h.Stack)})
 		if h.Stale {
@@ -40,6 +40,8 @@ func reportHeights(s *Session) (*report, error) {
 func (s *Session) heightNotes(rows []bench.HeightRow, stale bool) []string {
 	notes := []string{fmt.Sprintf("heights run from the crown of fret %d to the underside of the string; + is up", rows[0].Fret)}
 	switch {
+	case s.record.HeightScrew == 0 && (s.record.ScrewGap != 0 || s.record.PostGap != 0):
+		notes = append(notes, "tell height screw, as in height screw: 40tpi, for the turns")
 	case s.record.HeightScrew == 0:
 	case s.record.PostGap != 0:
 		notes = append(notes, "treble and bass are turns of the two posts; + raises")
@@ -51,9 +53,13 @@ func (s *Session) heightNotes(rows []bench.HeightRow, stale bool) []string {
 	if stale {
 		notes = append(notes, "a height read before something was done counts no more: read it again")
 	}
+	why := "its neighbour shares the screws"
+	if s.record.PostGap != 0 {
+		why = "all strings share the posts"
+	}
 	for _, h := range rows {
-		if h.Left > 0.05 || h.Left < -0.05 {
-			notes = append(notes, fmt.Sprintf("string %d stays %smm from its height at the saddle: its neighbour shares the screws", h.String, fixed(float64(max(h.Left, -h.Left)), 2)))
+		if h.Left > bench.Near || h.Left < -bench.Near {
+			notes = append(notes, fmt.Sprintf("string %d stays %s from its height at the saddle: %s", h.String, s.short(max(h.Left, -h.Left)), why))
 		}
 	}
 	return append(notes, s.bridgeNotes(rows)...)

@@ -3,6 +3,7 @@ package repl
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.org/saddlepoint/fret"
@@ -42,7 +43,7 @@ func makerWords() []word {
 
 // tellDivision reads a number of steps, and the interval that they divide.
 //
-//	Interval  = fraction | whole | number [ blanks ] cunit .
+//	Interval  = fraction | number [ blanks ] cunit .
 func tellDivision(t *telling) error {
 	list := pieces(t.body, t.at)
 	if !isDigits(list[0].text) {
@@ -57,8 +58,12 @@ func tellDivision(t *telling) error {
 	case list[1].text != "of" || len(list) < 3:
 		return syntax(t.line, list[1].at, "of and an interval, as in "+t.word.example, "")
 	default:
+		rest := joinUnits(list[2:])
+		if len(rest) > 1 {
+			return syntax(t.line, rest[1].at, "the end of the line", "")
+		}
 		var err error
-		if of, err = t.interval(piece{strings.Join(words(list[2:]), ""), list[2].at}); err != nil {
+		if of, err = t.interval(rest[0]); err != nil {
 			return err
 		}
 	}
@@ -75,15 +80,15 @@ func words(list []piece) []string {
 	return out
 }
 
-// interval reads one interval: a ratio, a whole number as a ratio over 1, or cents.
+// interval reads one interval: a ratio, or cents.
 func (t *telling) interval(p piece) (units.Cents, error) {
-	num, den, over := strings.Cut(p.text, "/")
-	if isDigits(num) && (!over || isDigits(den)) {
-		r := fret.Ratio{Num: int64(wholeNumber(num)), Den: 1}
-		if over {
-			r.Den = int64(wholeNumber(den))
+	if num, den, over := strings.Cut(p.text, "/"); over && isDigits(num) && isDigits(den) {
+		n, nerr := strconv.ParseInt(num, 10, 64)
+		d, derr := strconv.ParseInt(den, 10, 64)
+		if nerr != nil || derr != nil {
+			return 0, faultf(p.at, "got a ratio of %s, want numbers of 18 digits at most", p.text)
 		}
-		cents, err := fret.Ratios(r)
+		cents, err := fret.Ratios(fret.Ratio{Num: n, Den: d})
 		if err != nil {
 			return 0, faultAt(p.at, err)
 		}
@@ -144,6 +149,9 @@ func tellKeep(t *telling) error {
 // tellTemper reads a tuning.
 func tellTemper(t *telling) (err error) {
 	list := pieces(t.body, t.at)
+	if err := t.session.sharpRoot(t.line); err != nil {
+		return err
+	}
 	t.record.Plan.Temper, err = temper(t.line, list)
 	t.shown = strings.Join(words(list), " ")
 	return err
@@ -152,19 +160,42 @@ func tellTemper(t *telling) (err error) {
 // temper reads a tuning, and the note that its degrees count from.
 //
 //	Temper    = ( "just" | "pythagorean" | "meantone" [ fraction ] ) "from" root .
-//	root      = notename [ "#" | "b" | "♯" | "♭" ] .
 func temper(line string, list []piece) (out bench.Temper, err error) {
 	const example = "meantone from D"
 	n := len(list)
 	if n < 3 || list[n-2].text != "from" {
 		return out, syntax(line, list[0].at, "just, pythagorean or meantone and the note it is from, as in "+example, "")
 	}
-	root, err := units.ParseNote(list[n-1].text + "4")
+	root, err := rootNote(line, list[n-1])
 	if err != nil {
-		return out, syntax(line, list[n-1].at, "a note without its octave, as in D or Bb", "")
+		return out, err
 	}
 	degrees, err := tuning(line, list[:n-2])
 	return bench.Temper{Name: strings.Join(words(list), " "), Degrees: degrees, Root: root}, err
+}
+
+// sharpRoot refuses a # that touches the root: it has begun a comment.
+func (s *Session) sharpRoot(line string) error {
+	if !s.touched {
+		return nil
+	}
+	return faultf(len(line)-1, "got %s and a comment that touches it, want F♯, or F#4, where a sharp is meant", units.Quote(line[len(line)-1:]))
+}
+
+// rootNote reads the note that degrees count from; its octave does not matter. A #
+// needs one, since else it begins a comment.
+//
+//	root      = notename ( [ "b" | "♯" | "♭" ] | [ "#" | "b" | "♯" | "♭" ] digit ) .
+func rootNote(line string, p piece) (units.Note, error) {
+	text := p.text
+	if c := text[len(text)-1]; !isDigit(c) && c != '-' {
+		text += "4"
+	}
+	note, err := units.ParseNote(text)
+	if err != nil {
+		return 0, syntax(line, p.at, "a note, as in D, Bb, F♯ or F#4", "")
+	}
+	return note, nil
 }
 
 // tuning reads the degrees of a tuning by its name.
@@ -307,8 +338,11 @@ func askTempered(s *Session, p *parser) (Answer, error) {
 	at := p.pos
 	record := s.record
 	if list := pieces(p.line[p.pos:], p.pos); len(list) > 0 {
-		var err error
-		if record.Plan.Temper, err = temper(p.line, list); err != nil {
+		err := s.sharpRoot(p.line)
+		if err == nil {
+			record.Plan.Temper, err = temper(p.line, list)
+		}
+		if err != nil {
 			return Answer{}, err
 		}
 	}
@@ -321,10 +355,29 @@ func askTempered(s *Session, p *parser) (Answer, error) {
 		row := []cell{text("fret", fmt.Sprint(f))}
 		for i, d := range asked {
 			r.rows = append(r.rows, []cell{{key: "string", val: i + 1}, {key: "fret", val: f}, {key: "cents", val: known(d.Cents(f))}, {key: "straight_cents", val: known(cost[i][f])}})
-			row = append(row, text(fmt.Sprintf("s%d", i+1), fmt.Sprintf("%6s %5s", fixed(float64(d.Cents(f)), 1), signed(float64(cost[i][f]), 1))))
+			row = append(row, text(fmt.Sprintf("s%d", i+1), signed(float64(cost[i][f]), 1)))
 		}
 		r.shown = append(r.shown, row)
 	}
-	r.notes = []string{record.Plan.Temper.Name + ": cents above the open string that each string's own frets stand at, and how far sharp a straight fret sounds there"}
+	r.shown = append(r.shown, costRows(cost)...)
+	r.notes = []string{record.Plan.Temper.Name + ": how far sharp, in cents, each straight fret sounds against the string's own; where its own frets go, slots lists once temper is told"}
 	return Answer{report: r}, nil
+}
+
+// costRows are the worst and the root of the mean square of what straight frets
+// cost on every string.
+func costRows(cost [][]units.Cents) [][]cell {
+	worst, rms := []cell{text("fret", "worst")}, []cell{text("fret", "rms")}
+	for i, notes := range cost {
+		w, q := 0.0, 0.0
+		for _, c := range notes[1:] {
+			if x := float64(c); math.Abs(x) > math.Abs(w) {
+				w = x
+			}
+			q += float64(c) * float64(c)
+		}
+		head := fmt.Sprintf("s%d", i+1)
+		worst, rms = append(worst, text(head, signed(w, 1))), append(rms, text(head, fixed(math.Sqrt(q/float64(len(notes)-1)), 1)))
+	}
+	return [][]cell{worst, rms}
 }

@@ -159,7 +159,7 @@ func (s *Session) stringReasons(m bench.MoveRow) []string {
 	var out []string
 	for i, slope := range m.Slopes {
 		if math.Abs(slope-1) > 0.03 {
-			out = append(out, fmt.Sprintf("string %d has shown %s%% of the textbook's change, and the move goes by that", m.Strings[i], fixed(100*slope, 0)))
+			out = append(out, fmt.Sprintf("string %d moves by %s%% of the textbook's change: what it has shown, weighed against the tuner's error", m.Strings[i], fixed(100*slope, 0)))
 		}
 	}
 	if len(m.Unsteady) > 0 {
@@ -238,6 +238,6 @@ func reportCompare(s *Session) (*report, error) {
 		}
 		r.rows = append(r.rows, row)
 	}
-	r.notes = []string{"by the readings that stand: the worst note of every string, + sharp; about 3c is the least that trained ears hear (from memory)"}
+	r.notes = []string{"by the readings that stand, at the frets where they were taken: the worst of every string, + sharp; map predicts the other frets; about 3c is the least that trained ears hear"}
 	return r, nil
 }

@@ -3,6 +3,7 @@ package repl
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/units"
@@ -30,6 +31,8 @@ func reportNut(s *Session) (*report, error) {
 	r.notes = []string{"slot: how high the string lies at the nut over the plane of the frets, worked out from the gap and the way it was read"}
 	if wanted {
 		r.notes = append(r.notes, fmt.Sprintf("take off: to cut until the gap reads %s more than wanted; the last strokes are taken with the string up, reading again", s.view.told(bench.NutMargin)))
+	} else if s.wantsGap() {
+		r.notes = append(r.notes, "the slot that is wanted is worked out from a gap held at 3, pressed on crown 3, or open")
 	} else {
 		r.notes = append(r.notes, "tell what is wanted, as in want gap held 3: 0.15mm")
 	}
@@ -60,4 +63,9 @@ func gapText(n bench.NutRow) string {
 		return fmt.Sprintf("on %d", n.How.Held[0])
 	}
 	return fmt.Sprintf("held %d", n.How.Held[0])
+}
+
+// wantsGap reports whether a first gap is wanted, in any way of reading it.
+func (s *Session) wantsGap() bool {
+	return slices.ContainsFunc(s.record.Entries, func(e bench.Entry) bool { return e.Mood == bench.Want && e.Of == bench.Gap })
 }

@@ -49,6 +49,17 @@ func (s *Session) both(head, key string, l units.Length, mm, in int) []cell {
 	return []cell{a, b}
 }
 
+// bothSigned is both with a plus on what goes up.
+func (s *Session) bothSigned(head, key string, l units.Length, mm, in int) []cell {
+	cells := s.both(head, key, l, mm, in)
+	for i := range cells {
+		if l > 0 && strings.Trim(cells[i].text, "0.min") != "" {
+			cells[i].text = "+" + cells[i].text
+		}
+	}
+	return cells
+}
+
 // plainLength prints a length to some decimals, a dash where it is not known.
 func plainLength(l units.Length, digits int, symbol string) string {
 	switch {

@@ -20,7 +20,7 @@ var wayParams = []param{
 // reliefAs turns a reading of relief into another way of reading it, or into the
 // bow itself.
 func reliefAs(c *call) (value, error) {
-	d := neck()
+	d := c.frets()
 	if n := c.session.record.Frets; n != 0 {
 		d = c.session.record.Division()
 	}
@@ -96,6 +96,10 @@ func shimFor(c *call) (value, error) {
 		return value{}, err
 	}
 	v := length(shim.Thickness)
+	if shim.Thickness == 0 {
+		v.notes = []string{"no shim"}
+		return v, nil
+	}
 	end, way := "nearer the nut", "forward"
 	if shim.AtFar {
 		end, way = "nearer the saddles", "back"
@@ -122,6 +126,9 @@ func limitFor(pick func(leaves.Limits) leaves.Stack, what string) func(*call) (v
 		set, err := c.leaves()
 		if err != nil {
 			return value{}, err
+		}
+		if !(c.x(0) > float64(checkTolerance)) {
+			return value{}, faultf(c.given[0][0].at, "got a height of %s, want more than %v", c.session.view.told(units.Length(c.x(0))), checkTolerance)
 		}
 		l, err := set.Limits(units.Length(c.x(0)), leaves.Most, checkTolerance)
 		if err != nil {

@@ -119,6 +119,9 @@ func (v *Side) plain(s int) (slot, rise units.Length) {
 	return slot, action.AtSaddle(n.Height(s, l, at)-slot-drop, n.Division.Share(at))
 }
 
+// Octave is the fret of the octave, the 12th of most necks.
+func (r *Record) Octave() int { return octave(r.Division()) }
+
 // octave is the fret of the octave, the 12th of most necks; on one without, the
 // last before it.
 func octave(d fret.Division) int {
