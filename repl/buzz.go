@@ -25,10 +25,11 @@ func reportBuzz(s *Session) (*report, error) {
 		r.rows = append(r.rows, row)
 		r.lines = append(r.lines, s.suspectLines(b)...)
 	}
+	suspected := len(r.lines) > 0
 	at := rows[0].At
 	r.notes = append(r.notes, fmt.Sprintf("action is over fret %d; lowest is the least there that leaves every fretted note room for its swing; spare is what the closest note has beyond it, open what the open string has", at))
-	r.notes = append(r.notes, s.bowNotes(rows)...)
-	if len(r.lines) > 0 {
+	r.lines = append(r.lines, s.bowLines(rows)...)
+	if suspected {
 		r.notes = append(r.notes, "suspects, not findings: measure before anything is cut or filed")
 	}
 	r.notes = append(r.notes, s.assumedNotes(assumed)...)
@@ -59,21 +60,18 @@ func bowList(b bench.BuzzRow) []any {
 	return out
 }
 
-// bowNotes says what relief does to the lowest action of the outer strings.
-func (s *Session) bowNotes(rows []bench.BuzzRow) []string {
+// bowLines says what relief does to the lowest action of the outer strings.
+func (s *Session) bowLines(rows []bench.BuzzRow) []string {
 	treble, bass := rows[0], rows[len(rows)-1]
-	var parts []string
+	out := []string{fmt.Sprintf("the lowest action over fret %d by the bow of the neck, strings %d and %d:", treble.At, treble.String, bass.String)}
 	for i, x := range treble.Bows {
-		part := fmt.Sprintf("%s %s", s.short(x.Bow), s.short(x.Lowest))
-		if b := s.short(bass.Bows[i].Lowest); b != s.short(x.Lowest) {
-			part += " to " + b
-		}
+		line := fmt.Sprintf("  bow %s: %s %s", s.short(x.Bow), s.short(x.Lowest), s.short(bass.Bows[i].Lowest))
 		if x.Now {
-			part += " (now)"
+			line += ", as it is"
 		}
-		parts = append(parts, part)
+		out = append(out, line)
 	}
-	return []string{"by the bow of the neck, the lowest action: " + strings.Join(parts, ", ")}
+	return out
 }
 
 // mostSuspects is how many suspects a report lists besides the last, which no

@@ -53,14 +53,7 @@ const recordVersion = 1
 //	          | "zero" "fret" ":" ( "yes" | "no" )
 //	          | "spacing" ":" ( "gaps" | "centres" ) .
 func fieldWords() []word {
-	row := func(name, help, example string, tell func(*telling) error) word {
-		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
-			if err := t.noHow(); err != nil {
-				return err
-			}
-			return tell(t)
-		}}
-	}
+	row := bareField
 	rows := []word{
 		row("record", "version of a record's form; starts the record afresh", "record: 1", tellRecord),
 		row("name", "what the instrument is called", `name: "Heron no. 6"`, tellName),
@@ -107,6 +100,32 @@ func fieldWords() []word {
 	}
 	rows = append(rows, word{name: "fall", class: classField, form: "fall from FRET: LENGTH", help: "how far the crowns fall away at the last fret, and from which fret on", example: "fall from 15: 0.2mm", tell: tellFall})
 	return slices.Concat(rows, makerWords(), subjectWords(), doneWords())
+}
+
+// bareField is a field with nothing between its words and its colon.
+func bareField(name, help, example string, tell func(*telling) error) word {
+	return word{name: name, class: classField, form: example, help: help, example: example, values: choices[name], tell: func(t *telling) error {
+		if err := t.noHow(); err != nil {
+			return err
+		}
+		return tell(t)
+	}}
+}
+
+// choices are the words that a field takes, where it takes only some.
+var choices = map[string][]string{
+	"slant": {"free", "fixed"}, "seat": {"underside", "centre"}, "show": {"mm", "in"}, "paper": {"A4", "letter"},
+	"zero fret": {"yes", "no"}, "spacing": {"gaps", "centres"}, "temper": {"just", "pythagorean", "meantone", "from"}, "radius": {"flat"},
+}
+
+// choice reads one of the words that a field takes.
+func (t *telling) choice() (string, error) {
+	of := choices[t.word.name]
+	if !slices.Contains(of, t.body) {
+		return "", syntax(t.line, t.at, strings.Join(of, " or "), "")
+	}
+	t.shown = t.body
+	return t.body, nil
 }
 
 func tellRecord(t *telling) error {
@@ -200,11 +219,9 @@ func tellWeight(t *telling) error {
 }
 
 func tellSlant(t *telling) error {
-	if t.body != "free" && t.body != "fixed" {
-		return syntax(t.line, t.at, "free or fixed", "")
-	}
-	t.record.Slants, t.shown = t.body == "free", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Slants = is == "free"
+	return err
 }
 
 // tellUnitWeight reads the mass per length of each string.
@@ -280,11 +297,9 @@ func (t *telling) pair() (two [2]units.Length, err error) {
 }
 
 func tellSeat(t *telling) error {
-	if t.body != "underside" && t.body != "centre" {
-		return syntax(t.line, t.at, "underside or centre", "")
-	}
-	t.record.Centres, t.shown = t.body == "centre", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Centres = is == "centre"
+	return err
 }
 
 func tellStock(t *telling) (err error) {
@@ -355,17 +370,13 @@ func tellTuner(t *telling) error {
 }
 
 func tellPaper(t *telling) error {
-	if t.body != "A4" && t.body != "letter" {
-		return syntax(t.line, t.at, "A4 or letter", "")
-	}
-	t.view.letter, t.shown = t.body == "letter", t.body
-	return nil
+	is, err := t.choice()
+	t.view.letter = is == "letter"
+	return err
 }
 
 func tellShow(t *telling) error {
-	if t.body != "mm" && t.body != "in" {
-		return syntax(t.line, t.at, "mm or in", "")
-	}
-	t.view.inches, t.shown = t.body == "in", t.body
-	return nil
+	is, err := t.choice()
+	t.view.inches = is == "in"
+	return err
 }

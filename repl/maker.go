@@ -13,14 +13,7 @@ import (
 
 // makerWords lists what a maker tells of a neck.
 func makerWords() []word {
-	row := func(name, help, example string, tell func(*telling) error) word {
-		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
-			if err := t.noHow(); err != nil {
-				return err
-			}
-			return tell(t)
-		}}
-	}
+	row := bareField
 	return []word{
 		row("division", "into how many equal steps the octave is divided, or another interval", "division: 13 of 3/1", tellDivision),
 		row("degrees", "the steps of one period instead, as ratios or cents above its start; the last is the period", "degrees: 9/8 5/4 4/3 3/2 5/3 15/8 2/1", tellDegrees),
@@ -260,19 +253,15 @@ func tellSquare(t *telling) error {
 }
 
 func tellZero(t *telling) error {
-	if t.body != "yes" && t.body != "no" {
-		return syntax(t.line, t.at, "yes or no", "")
-	}
-	t.record.Plan.Zero, t.shown = t.body == "yes", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Plan.Zero = is == "yes"
+	return err
 }
 
 func tellSpacing(t *telling) error {
-	if t.body != "gaps" && t.body != "centres" {
-		return syntax(t.line, t.at, "centres or gaps", "")
-	}
-	t.record.Plan.Gaps, t.shown = t.body == "gaps", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Plan.Gaps = is == "gaps"
+	return err
 }
 
 // reportSlots lists every slot of the planned neck, both ends from one datum.
@@ -285,6 +274,7 @@ func reportSlots(s *Session) (*report, error) {
 	place := func(head, key string, l units.Length) cell { return s.both(head, key, l, 3, 4)[0] }
 	for _, slot := range rows {
 		row := []cell{whole("fret", "fret", slot.Fret)}
+		row = append(row, s.stepCells(slot.Fret)...)
 		if s.record.Plan.Temper.Degrees != nil {
 			row = append(row, whole("string", "string", slot.String))
 		} else {
@@ -301,6 +291,18 @@ func reportSlots(s *Session) (*report, error) {
 	}
 	r.notes = s.slotNotes(b, rows, says)
 	return r, nil
+}
+
+// stepCells shows which step of the division a fret is, where some are left out.
+func (s *Session) stepCells(fret int) []cell {
+	switch keep := s.record.Plan.Keep; {
+	case len(keep) == 0:
+		return nil
+	case fret < 1 || fret > len(keep):
+		return []cell{{head: "step", text: "-", key: "step"}}
+	default:
+		return []cell{whole("step", "step", keep[fret-1])}
+	}
 }
 
 // slotNotes says what the places of slots are reckoned from, and what else the
@@ -325,6 +327,13 @@ func (s *Session) slotNotes(b *fret.Board, rows []bench.SlotRow, says string) []
 	}
 	if s.record.Plan.Tang != 0 {
 		notes = append(notes, "deepest: for a saw that goes straight through, so that the tang seats at the lower end; one that follows the curve cuts the tang's depth everywhere")
+	}
+	place := func(p fret.Point) string {
+		return s.both("", "", p.X, 2, 3)[0].text + " " + s.both("", "", p.Y, 2, 3)[0].text
+	}
+	if nut := b.NutLine(); nut.Treble.X != nut.Bass.X {
+		corners := b.Outline()
+		notes = append(notes, fmt.Sprintf("the nut runs from x, y %s to %s, %s degrees from square; the board ends from %s to %s", place(corners[0]), place(corners[3]), fixed(float64(nut.Angle()), 2), place(corners[1]), place(corners[2])))
 	}
 	line := b.SaddleLine(0)
 	return append(notes, says+"; their line runs from x "+s.both("", "", line.Treble.X, 2, 3)[0].text+" at string 1 to "+s.both("", "", line.Bass.X, 2, 3)[0].text+" at the last")

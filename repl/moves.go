@@ -198,6 +198,7 @@ func (s *Session) staggerText(m bench.MoveRow) string {
 	}
 	var parts []string
 	for i, g := range m.Stagger {
+		g -= m.Place(i) - m.Place(0) // what the slant gives
 		if math.IsNaN(float64(g)) || math.Abs(float64(g)) <= float64(m.Band) {
 			continue
 		}

@@ -24,7 +24,7 @@ func reportWords() []word {
 		row("saddles", "where every saddle should start, predicted, and the stagger it asks for", reportSaddles),
 		row("frets", "where every fret goes, from the nut", reportFrets),
 		row("slots", "every slot of a neck that is planned, both ends from one datum", reportSlots),
-		{name: "tempered", class: classReport, form: "tempered TUNING from NOTE", help: "the frets that a tuning asks of each string, and what straight ones cost", example: "tempered meantone from D", act: askTempered},
+		{name: "tempered", class: classReport, form: "tempered TUNING from NOTE", help: "the frets that a tuning asks of each string, and what straight ones cost", example: "tempered meantone from D", act: askTempered, values: choices["temper"]},
 		row("tensions", "the pull of every string, and of the set", reportTensions),
 		row("heights", "the height wanted of every string, and what to change at its saddle", reportHeights),
 		row("nut", "every slot of the nut: how high it is, how far to cut, and the leaves to stop on", reportNut),
@@ -82,10 +82,9 @@ func reportFrets(s *Session) (*report, error) {
 	}
 	r := &report{name: "frets"}
 	for _, f := range rows {
-		row := []cell{
-			whole("fret", "fret", f.Fret),
-			{"cents", fixed(float64(f.Cents), 2), "cents", known(f.Cents)},
-		}
+		row := []cell{whole("fret", "fret", f.Fret)}
+		row = append(row, s.stepCells(f.Fret)...)
+		row = append(row, cell{"cents", fixed(float64(f.Cents), 2), "cents", known(f.Cents)})
 		row = append(row, s.both("from nut", "from_nut", f.FromNut, 3, 4)...)
 		row = append(row, s.both("gap", "gap", f.Gap, 3, 4)...)
 		row = append(row, s.both("to scale line", "to_scale_line", f.ToScale, 3, 4)...)

@@ -88,7 +88,7 @@ func (r *Record) checkSet() error {
 	case max(n, notes) > MostStrings:
 		return fmt.Errorf("got %d strings, want at most %d", max(n, notes), MostStrings)
 	case n > 0 && notes > 0 && n != notes:
-		return fmt.Errorf("got gauges for %s and notes for %d, want as many", plural(n, "string"), notes)
+		return fmt.Errorf("got gauges for %s and notes for %d, want as many; record: 1 starts afresh", plural(n, "string"), notes)
 	}
 	if err := checkGauges(r.Strings); err != nil {
 		return err

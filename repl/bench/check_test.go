@@ -68,8 +68,8 @@ func TestCheck(t *testing.T) {
 		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7, Edge: true}, 0.2)), ""},
 		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7}, 0.2)), "got frets 0 and 14 held, want the lower first, from 1"},
 
-		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many"},
-		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many"},
+		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many; record: 1 starts afresh"},
+		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many; record: 1 starts afresh"},
 		{func(r *bench.Record) { *r = bench.Record{Strings: make([]tension.String, 101)} }, "got 101 strings, want at most 100"},
 		{func(r *bench.Record) { *r = bench.Record{Tuning: make([]bench.Tone, 101)} }, "got 101 strings, want at most 100"},
 		{func(r *bench.Record) { r.Strings[2] = tension.String{} }, "got string 3 of 0mm and 0kg/m, want both more than 0"},

@@ -364,11 +364,7 @@ func (r *Record) NeckView() (*draw.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	var names []string
-	for _, step := range r.Plan.Keep {
-		names = append(names, fmt.Sprint(step))
-	}
-	page := draw.Neck(b, names...)
+	page := draw.Neck(b)
 	page.Title = r.title("neck")
 	if r.Plan.Kerf != 0 {
 		page.Layers = append(page.Layers, draw.Kerfs(b, r.Plan.Kerf))
