@@ -22,8 +22,9 @@ func (r *Record) Check() error {
 	if err := cmp.Or(r.checkSizes(), r.checkSet(), r.checkStated(), r.checkSaddles(), r.checkTravel(), r.checkPlan()); err != nil {
 		return err
 	}
-	for _, e := range r.Entries {
-		if err := r.CheckEntry(e); err != nil {
+	size := r.extent()
+	for i := range r.Entries {
+		if err := r.checkEntry(&r.Entries[i], size); err != nil {
 			return err
 		}
 	}
@@ -205,7 +206,21 @@ func (r *Record) checkBoard() error {
 }
 
 // CheckEntry reports why the record cannot keep an entry, or nil.
-func (r *Record) CheckEntry(e Entry) error {
+func (r *Record) CheckEntry(e Entry) error { return r.checkEntry(&e, r.extent()) }
+
+// extent is how many strings a record has, and on which saddles: where only its
+// entries tell, that takes all of them to find.
+type extent struct {
+	strings int
+	saddles [][]int
+}
+
+func (r *Record) extent() extent {
+	groups, _ := r.Groups()
+	return extent{r.Count(), groups}
+}
+
+func (r *Record) checkEntry(e *Entry, size extent) error {
 	if !e.tellable() {
 		return fmt.Errorf("got %v %v, want what can be told so", e.Mood, e.Of)
 	}
@@ -213,13 +228,13 @@ func (r *Record) CheckEntry(e Entry) error {
 		if by := float64(e.By); by-by != 0 {
 			return fmt.Errorf("got a saddle moved by %v, want a length", e.By)
 		}
-		return cmp.Or(r.checkOn(e), r.checkMoved(e))
+		return cmp.Or(size.checkOn(e), size.checkMoved(e))
 	}
-	return cmp.Or(r.checkHow(e), r.checkOn(e), r.checkCount(e), e.checkValues())
+	return cmp.Or(r.checkHow(e), size.checkOn(e), r.checkCount(e, size), e.checkValues())
 }
 
 // tellable reports whether a subject can be wanted, read or done.
-func (e Entry) tellable() bool {
+func (e *Entry) tellable() bool {
 	switch e.Mood {
 	case Want:
 		return e.Of == Relief || e.Of == Gap || e.Of == Action || e.Of == Cents || e.Of == Curve
@@ -235,7 +250,7 @@ func (e Entry) tellable() bool {
 }
 
 // checkHow looks at the frets that something is read at.
-func (r *Record) checkHow(e Entry) error {
+func (r *Record) checkHow(e *Entry) error {
 	h := e.How
 	most := r.Frets
 	if most == 0 {
@@ -262,28 +277,29 @@ func (r *Record) checkHow(e Entry) error {
 
 // most is the largest number that On of an entry may hold, 0 where nothing tells
 // it yet, and what is numbered so.
-func (r *Record) most(e Entry) (n int, what string) {
+func (x extent) most(e *Entry) (n int, what string) {
 	if e.Of == Saddle && e.Mood != Did {
-		groups, _ := r.Groups()
-		return len(groups), "saddle"
+		return len(x.saddles), "saddle"
 	}
-	return r.Count(), "string"
+	return x.strings, "string"
 }
 
 // checkMoved refuses a saddle that was moved under some of its strings alone.
-func (r *Record) checkMoved(e Entry) error {
-	groups, _ := r.Groups()
-	for _, g := range groups {
+func (x extent) checkMoved(e *Entry) error {
+	if e.Of != Saddle || len(e.On) == 0 {
+		return nil
+	}
+	for _, g := range x.saddles {
 		left := slices.ContainsFunc(g, func(s int) bool { return !slices.Contains(e.On, s) })
-		if e.Of == Saddle && len(e.On) > 0 && left && overlaps(e.On, g) {
+		if left && overlaps(e.On, g) {
 			return fmt.Errorf("got a saddle moved under %s, want all of %s", stringList(e.On), Group(g))
 		}
 	}
 	return nil
 }
 
-func (r *Record) checkOn(e Entry) error {
-	most, what := r.most(e)
+func (x extent) checkOn(e *Entry) error {
+	most, what := x.most(e)
 	if e.Of == Strings && e.Mood == Was || most == 0 {
 		most = MostStrings // a set of another number may have come in
 	}
@@ -303,7 +319,7 @@ func (r *Record) checkOn(e Entry) error {
 }
 
 // checkCount looks at how many values there are.
-func (r *Record) checkCount(e Entry) error {
+func (r *Record) checkCount(e *Entry, size extent) error {
 	n := e.count()
 	switch {
 	case e.Of == Curve:
@@ -324,7 +340,7 @@ func (r *Record) checkCount(e Entry) error {
 		}
 		return nil
 	case e.Mood == Want && len(e.On) == 0:
-		return r.checkWanted(e.Of, n)
+		return size.checkWanted(e.Of, n)
 	}
 	want := len(e.On)
 	switch {
@@ -335,7 +351,7 @@ func (r *Record) checkCount(e Entry) error {
 	case e.Of == Strings:
 		return nil
 	default:
-		want, _ = r.most(e)
+		want, _ = size.most(e)
 	}
 	if want > 0 && n != want {
 		return fmt.Errorf("got %s, want %d", plural(n, "value"), want)
@@ -344,7 +360,7 @@ func (r *Record) checkCount(e Entry) error {
 }
 
 // checkNotes refuses notes that have no crown beyond them to touch.
-func (r *Record) checkNotes(e Entry) error {
+func (r *Record) checkNotes(e *Entry) error {
 	for _, f := range e.Frets {
 		if r.Frets != 0 && f >= r.Frets {
 			return fmt.Errorf("got a note at fret %d, want one before the last, %d: no crown stands beyond that", f, r.Frets)
@@ -354,8 +370,8 @@ func (r *Record) checkNotes(e Entry) error {
 }
 
 // checkWanted looks at how many values are wanted of all the strings.
-func (r *Record) checkWanted(of Subject, n int) error {
-	count := r.Count()
+func (x extent) checkWanted(of Subject, n int) error {
+	count := x.strings
 	switch {
 	case n == 1 || n == count || n == 2 && of == Action || count == 0:
 		return nil // the strings may be told later
@@ -374,7 +390,7 @@ func plural(n int, of string) string {
 }
 
 // checkValues refuses values that are no numbers, other than one not read.
-func (e Entry) checkValues() error {
+func (e *Entry) checkValues() error {
 	switch e.Of {
 	case Curve:
 		for _, l := range e.Lengths {
@@ -398,7 +414,7 @@ func (e Entry) checkValues() error {
 	return checkAll(e, e.Lengths)
 }
 
-func checkAll[T ~float64](e Entry, values []T) error {
+func checkAll[T ~float64](e *Entry, values []T) error {
 	for _, v := range values {
 		switch x := float64(v); {
 		case math.IsInf(x, 0):

@@ -7,6 +7,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -360,21 +361,32 @@ type Sample struct {
 }
 
 // newest returns the newest readings of a subject on one string, one for each
-// way of reading it, in the order first read. The neck's relief is on any.
+// way of reading it, the newest last. The neck's relief is on any.
 func (r *Record) newest(of Subject, on int) []Sample {
 	var out []Sample
-	for _, e := range r.Entries {
-		switch {
+	var told []int // which entry each comes from
+	place := map[How]int{}
+	for i := range r.Entries {
+		switch e := &r.Entries[i]; {
 		case e.Mood == Did:
 			for i, s := range out {
 				out[i].Stale = s.Stale || e.voids(of, s.How, on)
 			}
 		case e.Mood == Read && e.Of == of:
-			if v := e.value(on); !math.IsNaN(v) {
-				out = put(out, Sample{How: e.How, Value: v})
+			v := e.value(on)
+			if math.IsNaN(v) {
+				continue
 			}
+			at, ok := place[e.How]
+			if !ok {
+				at = len(out)
+				place[e.How] = at
+				out, told = append(out, Sample{}), append(told, 0)
+			}
+			out[at], told[at] = Sample{How: e.How, Value: v}, i
 		}
 	}
+	slices.SortFunc(out, func(a, b Sample) int { return cmp.Compare(told[place[a.How]], told[place[b.How]]) })
 	return out
 }
 
@@ -409,16 +421,6 @@ func (e Entry) count() int {
 		return len(e.Frets)
 	}
 	return len(e.Lengths)
-}
-
-// put replaces the sample read the same way, or adds one.
-func put(list []Sample, s Sample) []Sample {
-	for i := range list {
-		if list[i].How == s.How {
-			return append(slices.Delete(list, i, i+1), s) // the newest last
-		}
-	}
-	return append(list, s)
 }
 
 // wanted returns the last entry that says what is wanted of a subject.
