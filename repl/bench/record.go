@@ -252,8 +252,8 @@ func (r *Record) Count() int {
 	if n > 0 {
 		return n
 	}
-	for _, e := range r.Entries {
-		n = max(n, e.lastString())
+	for i := range r.Entries {
+		n = max(n, r.Entries[i].lastString())
 	}
 	return n
 }
@@ -271,7 +271,7 @@ func last(strings []int) int {
 }
 
 // lastString is the last string that an entry speaks of, or 0.
-func (e Entry) lastString() int {
+func (e *Entry) lastString() int {
 	switch {
 	case e.Of == Saddle && e.Mood != Did: // it counts saddles
 		return 0
@@ -287,8 +287,8 @@ func (r *Record) Groups() (groups [][]int, assumed bool) {
 	if len(r.Saddles) > 0 {
 		return r.Saddles, false
 	}
-	for s := 1; s <= r.Count(); s++ {
-		groups = append(groups, []int{s})
+	for s := range r.Count() {
+		groups = append(groups, []int{s + 1})
 	}
 	return groups, true
 }
@@ -391,7 +391,7 @@ func (r *Record) newest(of Subject, on int) []Sample {
 }
 
 // value returns what an entry says of one string or saddle, NaN where nothing.
-func (e Entry) value(on int) float64 {
+func (e *Entry) value(on int) float64 {
 	i := on - 1
 	switch {
 	case e.Of == Relief:
@@ -411,7 +411,7 @@ func (e Entry) value(on int) float64 {
 }
 
 // count is the number of an entry's values.
-func (e Entry) count() int {
+func (e *Entry) count() int {
 	switch e.Of {
 	case Cents:
 		return len(e.Cents)
