@@ -1,8 +1,10 @@
 package intonation
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/units"
@@ -81,25 +83,26 @@ func Learn(first Reading, rounds []Round, d fret.Division, scale units.Length, t
 
 // tell puts the readings in step.
 func tell(first Reading, rounds []Round, d fret.Division, scale units.Length) ([]logged, error) {
-	if _, err := first.lengths(d, scale); err != nil {
+	start, err := first.lengths(d, scale)
+	if err != nil {
 		return nil, err
 	}
-	history := []logged{{cents: float64(first.Cents)}}
-	at := first
-	at.Cents = 0
+	history := make([]logged, 1, 1+len(rounds))
+	history[0].cents = float64(first.Cents)
+	at := start
+	at.cents = 0
+	read := first
 	var setback units.Length
 	for _, r := range rounds {
 		setback += r.Moved
-		change, err := After(at, d, scale, setback)
-		if err != nil {
+		if err := at.checkMove(setback, first.High); err != nil {
 			return nil, err
 		}
-		read := first
 		read.Cents, read.Setback = r.Cents, first.Setback+setback
-		if _, err := read.lengths(d, scale); err != nil {
+		if err := (pair{start.low + setback, start.high + setback, start.span, r.Cents}).check(read); err != nil {
 			return nil, err
 		}
-		history = append(history, logged{setback, float64(change), float64(r.Cents)})
+		history = append(history, logged{setback, float64(at.after(setback)), float64(r.Cents)})
 	}
 	return history, nil
 }
@@ -120,13 +123,15 @@ func same(a, b logged) bool { return math.Abs(float64(a.setback-b.setback)) < fl
 
 // spread is the most by which two readings of one setting differ.
 func spread(history []logged) units.Cents {
-	most := 0.0
-	for i, a := range history {
-		for _, b := range history[:i] {
-			if same(a, b) {
-				most = math.Max(most, math.Abs(a.cents-b.cents))
-			}
+	sorted := slices.Clone(history)
+	slices.SortFunc(sorted, func(a, b logged) int { return cmp.Compare(a.setback, b.setback) })
+	var most, low, high float64
+	for i, h := range sorted {
+		if i == 0 || !same(sorted[i-1], h) {
+			low, high = h.cents, h.cents
 		}
+		low, high = min(low, h.cents), max(high, h.cents)
+		most = max(most, high-low)
 	}
 	return units.Cents(most)
 }

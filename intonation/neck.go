@@ -286,7 +286,7 @@ func (m *Model) sounds(w *course) error {
 		}
 	}
 	for i := range m.crowns {
-		if e := m.cents(w, i); e-e != 0 {
+		if e := m.cents(w, i); !(math.Abs(e) <= math.MaxFloat64) {
 			return fmt.Errorf("got no pitch at fret %d, want lengths, heights and a string that can be", i+1)
 		}
 	}

@@ -41,14 +41,27 @@ func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
 	left := d.Remaining(scale, r.Low)
 	p := pair{left + r.Setback, d.Remaining(scale, r.High) + r.Setback, 0, r.Cents}
 	p.span = left * units.Length(fret.Share(d.Cents(r.High)-d.Cents(r.Low))) // low - high would lose digits
+	return p, p.check(r)
+}
+
+// check refuses a reading of these lengths that cannot be.
+func (p pair) check(r Reading) error {
 	if !(p.high > 0) || math.IsInf(float64(r.Setback), 0) {
-		return pair{}, fmt.Errorf("got a setback of %v, want the saddle behind fret %d", r.Setback, r.High)
+		return fmt.Errorf("got a setback of %v, want the saddle behind fret %d", r.Setback, r.High)
 	}
 	if !(r.Cents >= -units.Octave && p.room() > 0) {
-		return pair{}, fmt.Errorf("got %v at fret %d against fret %d, want at least %v and less than the interval between them",
+		return fmt.Errorf("got %v at fret %d against fret %d, want at least %v and less than the interval between them",
 			r.Cents, r.High, r.Low, -units.Octave)
 	}
-	return p, nil
+	return nil
+}
+
+// checkMove refuses a move that takes the saddle to the high fret.
+func (p pair) checkMove(by units.Length, high int) error {
+	if !(by+p.high > 0) || math.IsInf(float64(by), 0) {
+		return fmt.Errorf("got a move of %v, want the saddle to stay behind fret %d", by, high)
+	}
+	return nil
 }
 
 // room is l_a - X l_b, X = 2^(e/1200): what is left of the length between the
@@ -88,8 +101,8 @@ func After(r Reading, d fret.Division, scale, by units.Length) (units.Cents, err
 	if err != nil {
 		return 0, err
 	}
-	if !(by+p.high > 0) || math.IsInf(float64(by), 0) {
-		return 0, fmt.Errorf("got a move of %v, want the saddle to stay behind fret %d", by, r.High)
+	if err := p.checkMove(by, r.High); err != nil {
+		return 0, err
 	}
 	return p.after(by), nil
 }

@@ -75,7 +75,8 @@ func FitR(readings []Stretched, length units.Length, f units.Frequency) (r, doub
 	}
 	scale := float64(length) / float64(f)
 	r, doubt = slope*scale, math.Sqrt(rest/float64(len(readings)-2)/xx)*scale
-	if r-r != 0 || doubt-doubt != 0 {
+	// Not r-r != 0: a processor that fuses product and difference gives the rounding of r.
+	if !(math.Abs(r) <= math.MaxFloat64 && doubt <= math.MaxFloat64) {
 		return 0, 0, fmt.Errorf("got stretch readings at one length or not finite, want two lengths at least")
 	}
 	return r, doubt, nil

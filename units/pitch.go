@@ -198,7 +198,7 @@ func (p Pitch) Frequency(a4 Frequency) Frequency { return p.Note.Frequency(a4).S
 // positive and finite give A4 off by NaN.
 func Nearest(f, a4 Frequency) Pitch {
 	c := float64(Interval(a4, f))
-	if c-c != 0 {
+	if !(math.Abs(c) <= math.MaxFloat64) {
 		return Pitch{A4, Cents(math.NaN())}
 	}
 	n := A4 + Note(math.Round(c/100))

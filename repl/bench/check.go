@@ -22,8 +22,9 @@ func (r *Record) Check() error {
 	if err := cmp.Or(r.checkSizes(), r.checkSet(), r.checkStated(), r.checkSaddles(), r.checkTravel(), r.checkPlan()); err != nil {
 		return err
 	}
-	for _, e := range r.Entries {
-		if err := r.CheckEntry(e); err != nil {
+	size := r.extent()
+	for i := range r.Entries {
+		if err := r.checkEntry(&r.Entries[i], size); err != nil {
 			return err
 		}
 	}
@@ -208,7 +209,22 @@ func (r *Record) checkBoard() error {
 }
 
 // CheckEntry reports why the record cannot keep an entry, or nil.
-func (r *Record) CheckEntry(e Entry) error {
+func (r *Record) CheckEntry(e Entry) error { return r.checkEntry(&e, r.extent()) }
+
+// extent is how many strings a record has, and on which saddles: where only its
+// entries tell, that takes all of them to find.
+type extent struct {
+	strings int
+	saddles [][]int
+	assumed bool // one saddle a string
+}
+
+func (r *Record) extent() extent {
+	groups, assumed := r.Groups()
+	return extent{r.Count(), groups, assumed}
+}
+
+func (r *Record) checkEntry(e *Entry, size extent) error {
 	if !e.tellable() {
 		return fmt.Errorf("got %v %v, want what can be told so", e.Mood, e.Of)
 	}
@@ -216,13 +232,13 @@ func (r *Record) CheckEntry(e Entry) error {
 		if by := float64(e.By); by-by != 0 {
 			return fmt.Errorf("got a saddle moved by %v, want a length", e.By)
 		}
-		return cmp.Or(r.checkOn(e), r.checkMoved(e))
+		return cmp.Or(size.checkOn(e), size.checkMoved(e))
 	}
-	return cmp.Or(r.checkHow(e), r.checkOn(e), r.checkCount(e), e.checkValues())
+	return cmp.Or(r.checkHow(e), size.checkOn(e), r.checkCount(e, size), e.checkValues())
 }
 
 // tellable reports whether a subject can be wanted, read or done.
-func (e Entry) tellable() bool {
+func (e *Entry) tellable() bool {
 	switch e.Mood {
 	case Want:
 		return e.Of == Relief || e.Of == Gap || e.Of == Action || e.Of == Cents || e.Of == Curve
@@ -238,7 +254,7 @@ func (e Entry) tellable() bool {
 }
 
 // checkHow looks at the frets that something is read at.
-func (r *Record) checkHow(e Entry) error {
+func (r *Record) checkHow(e *Entry) error {
 	h := e.How
 	most := r.Frets
 	if most == 0 {
@@ -265,27 +281,32 @@ func (r *Record) checkHow(e Entry) error {
 
 // most is the largest number that On of an entry may hold, 0 where nothing tells
 // it yet, and what is numbered so.
-func (r *Record) most(e Entry) (n int, what string) {
+func (x extent) most(e *Entry) (n int, what string) {
 	if e.Of == Saddle && e.Mood != Did {
-		return len(r.Saddles), "saddle" // one a string is only assumed
+		if x.assumed { // one a string is no number told
+			return 0, "saddle"
+		}
+		return len(x.saddles), "saddle"
 	}
-	return r.Count(), "string"
+	return x.strings, "string"
 }
 
 // checkMoved refuses a saddle that was moved under some of its strings alone.
-func (r *Record) checkMoved(e Entry) error {
-	groups, _ := r.Groups()
-	for _, g := range groups {
+func (x extent) checkMoved(e *Entry) error {
+	if e.Of != Saddle || len(e.On) == 0 {
+		return nil
+	}
+	for _, g := range x.saddles {
 		left := slices.ContainsFunc(g, func(s int) bool { return !slices.Contains(e.On, s) })
-		if e.Of == Saddle && len(e.On) > 0 && left && overlaps(e.On, g) {
+		if left && overlaps(e.On, g) {
 			return fmt.Errorf("got a saddle moved under %s, want all of %s", stringList(e.On), Group(g))
 		}
 	}
 	return nil
 }
 
-func (r *Record) checkOn(e Entry) error {
-	most, what := r.most(e)
+func (x extent) checkOn(e *Entry) error {
+	most, what := x.most(e)
 	if e.Of == Strings && e.Mood == Was || most == 0 {
 		most = MostStrings // a set of another number may have come in
 	}
@@ -305,7 +326,7 @@ func (r *Record) checkOn(e Entry) error {
 }
 
 // checkCount looks at how many values there are.
-func (r *Record) checkCount(e Entry) error {
+func (r *Record) checkCount(e *Entry, size extent) error {
 	n := e.count()
 	switch {
 	case e.Of == Curve:
@@ -326,7 +347,7 @@ func (r *Record) checkCount(e Entry) error {
 		}
 		return nil
 	case e.Mood == Want && len(e.On) == 0:
-		return r.checkWanted(e.Of, n)
+		return size.checkWanted(e.Of, n)
 	}
 	want := len(e.On)
 	switch {
@@ -337,7 +358,7 @@ func (r *Record) checkCount(e Entry) error {
 	case e.Of == Strings:
 		return nil
 	default:
-		want, _ = r.most(e)
+		want, _ = size.most(e)
 	}
 	if want > 0 && n != want {
 		return fmt.Errorf("got %s, want %d", plural(n, "value"), want)
@@ -346,7 +367,7 @@ func (r *Record) checkCount(e Entry) error {
 }
 
 // checkNotes refuses notes that have no crown beyond them to touch.
-func (r *Record) checkNotes(e Entry) error {
+func (r *Record) checkNotes(e *Entry) error {
 	for _, f := range e.Frets {
 		if r.Frets != 0 && f >= r.Frets {
 			return fmt.Errorf("got a note at fret %d, want one before the last, %d: no crown stands beyond that", f, r.Frets)
@@ -356,8 +377,8 @@ func (r *Record) checkNotes(e Entry) error {
 }
 
 // checkWanted looks at how many values are wanted of all the strings.
-func (r *Record) checkWanted(of Subject, n int) error {
-	count := r.Count()
+func (x extent) checkWanted(of Subject, n int) error {
+	count := x.strings
 	switch {
 	case n == 1 || n == count || n == 2 && of == Action || count == 0:
 		return nil // the strings may be told later
@@ -376,7 +397,7 @@ func plural(n int, of string) string {
 }
 
 // checkValues refuses values that are no numbers, other than one not read.
-func (e Entry) checkValues() error {
+func (e *Entry) checkValues() error {
 	switch e.Of {
 	case Curve:
 		for _, l := range e.Lengths {
@@ -400,7 +421,7 @@ func (e Entry) checkValues() error {
 	return checkAll(e, e.Lengths)
 }
 
-func checkAll[T ~float64](e Entry, values []T) error {
+func checkAll[T ~float64](e *Entry, values []T) error {
 	for _, v := range values {
 		switch x := float64(v); {
 		case math.IsInf(x, 0):

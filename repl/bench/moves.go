@@ -264,18 +264,21 @@ func overlaps(on, group []int) bool {
 // the textbook's.
 func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 	setback, _ := r.Setback(m.Saddle)
+	wanted := r.targets()
 	var out []intonation.Note
 	for j, s := range m.Strings {
-		n := len(out)
+		n, courses := len(out), r.courses(s)
 		for _, x := range r.newest(Cents, s) {
 			if x.Stale {
 				continue
 			}
-			learned, err := r.learned(s, x.How)
+			// A reading that stands has a course: what voids the one voids the other.
+			c := courses[slices.IndexFunc(courses, func(c course) bool { return c.how == x.How })]
+			learned, err := r.learned(c)
 			if err != nil {
 				return nil, fmt.Errorf("string %d: %w", s, err)
 			}
-			if learned.rounds > 0 && math.IsNaN(m.Slopes[j]) {
+			if c.moved > 0 && math.IsNaN(m.Slopes[j]) {
 				m.Slopes[j] = learned.Slope
 			}
 			if learned.Suspect && !slices.Contains(m.Unsteady, s) {
@@ -283,7 +286,7 @@ func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 			}
 			note := intonation.Note{Reading: intonation.Reading{String: s, Low: x.How.Low, High: x.How.At, Setback: setback}}
 			note.Cents = units.Cents(x.Value / m.slope(j))
-			m.Wanted[j] = r.target(s, x.How)
+			m.Wanted[j] = target(wanted, s, x.How)
 			note.Target = m.Wanted[j] / units.Cents(m.slope(j))
 			if s <= len(r.Weights) && r.Weights[s-1] > 0 {
 				note.Weight = r.Weights[s-1]
@@ -300,11 +303,21 @@ func (r *Record) standing(m *MoveRow) ([]intonation.Note, error) {
 	return out, nil
 }
 
-// target is what a string should read at a pair of frets: what is wanted, or 0.
-func (r *Record) target(s int, how How) units.Cents {
+// targets are what is wanted of cents, what was told last first.
+func (r *Record) targets() []Entry {
+	var out []Entry
 	for i := len(r.Entries) - 1; i >= 0; i-- {
-		e := r.Entries[i]
-		if e.Mood != Want || e.Of != Cents || e.How != how || len(e.On) > 0 && !slices.Contains(e.On, s) {
+		if e := &r.Entries[i]; e.Mood == Want && e.Of == Cents {
+			out = append(out, *e)
+		}
+	}
+	return out
+}
+
+// target is what a string should read at a pair of frets: what is wanted, or 0.
+func target(wanted []Entry, s int, how How) units.Cents {
+	for _, e := range wanted {
+		if e.How != how || len(e.On) > 0 && !slices.Contains(e.On, s) {
 			continue
 		}
 		if len(e.Cents) == 1 {
@@ -317,50 +330,61 @@ func (r *Record) target(s int, how How) units.Cents {
 	return 0
 }
 
-// history is what a string's rounds at a pair of frets have shown.
-type history struct {
-	intonation.Learned
-	rounds int // in which its saddle was moved
+// course is what a string was read at a pair of frets, from the last time that
+// anything but its saddle was changed.
+type course struct {
+	how    How
+	first  intonation.Reading
+	rounds []intonation.Round
+	since  units.Length // what its saddle was moved by since the last of them
+	moved  int          // rounds in which it was moved
 }
 
-// learned follows a string at a pair of frets, from the last time that anything
-// but its saddle was changed.
-func (r *Record) learned(s int, how How) (history, error) {
-	var first *intonation.Reading
-	var rounds []intonation.Round
-	var moved units.Length
-	out := history{}
-	for _, e := range r.Entries {
-		switch {
-		case e.Mood == Did && e.Of == Saddle && overlaps(e.On, []int{s}):
-			moved += e.By
-		case e.Mood == Did && e.voids(Cents, how, s):
-			first, rounds, moved, out.rounds = nil, nil, 0, 0
-		case e.Mood == Read && e.Of == Cents && e.How == how:
+// courses follows a string at every pair of frets that it was read at.
+func (r *Record) courses(s int) []course {
+	var out []course
+	for i := range r.Entries {
+		switch e := &r.Entries[i]; {
+		case e.Mood == Did && e.Of == Saddle:
+			if !overlaps(e.On, []int{s}) {
+				continue
+			}
+			for i := range out {
+				out[i].since += e.By
+			}
+		case e.Mood == Did:
+			out = slices.DeleteFunc(out, func(c course) bool { return e.voids(Cents, c.how, s) })
+		case e.Mood == Read && e.Of == Cents:
 			v := e.value(s)
 			if math.IsNaN(v) {
 				continue
 			}
-			if first == nil {
-				first = &intonation.Reading{String: s, Low: how.Low, High: how.At, Cents: units.Cents(v)}
-				moved = 0
+			i := slices.IndexFunc(out, func(c course) bool { return c.how == e.How })
+			if i < 0 {
+				first := intonation.Reading{String: s, Low: e.How.Low, High: e.How.At, Cents: units.Cents(v)}
+				out = append(out, course{how: e.How, first: first})
 				continue
 			}
-			if moved != 0 {
-				out.rounds++
+			c := &out[i]
+			if c.since != 0 {
+				c.moved++
 			}
-			rounds = append(rounds, intonation.Round{Moved: moved, Cents: units.Cents(v)})
-			moved = 0
+			c.rounds = append(c.rounds, intonation.Round{Moved: c.since, Cents: units.Cents(v)})
+			c.since = 0
 		}
 	}
-	if first == nil || len(rounds) == 0 {
-		return out, nil
+	return out
+}
+
+// learned is what a string's rounds at a pair of frets have shown.
+func (r *Record) learned(c course) (intonation.Learned, error) {
+	if len(c.rounds) == 0 {
+		return intonation.Learned{}, nil
 	}
 	tuner, _ := r.TunerError()
-	scale, err := r.scaleOn(s)
+	scale, err := r.scaleOn(c.first.String)
 	if err != nil {
-		return out, err
+		return intonation.Learned{}, err
 	}
-	out.Learned, err = intonation.Learn(*first, rounds, r.Division(), scale, tuner)
-	return out, err
+	return intonation.Learn(c.first, c.rounds, r.Division(), scale, tuner)
 }

@@ -7,6 +7,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -251,8 +252,8 @@ func (r *Record) Count() int {
 	if n > 0 {
 		return n
 	}
-	for _, e := range r.Entries {
-		n = max(n, e.lastString())
+	for i := range r.Entries {
+		n = max(n, r.Entries[i].lastString())
 	}
 	return n
 }
@@ -270,7 +271,7 @@ func last(strings []int) int {
 }
 
 // lastString is the last string that an entry speaks of, or 0.
-func (e Entry) lastString() int {
+func (e *Entry) lastString() int {
 	switch {
 	case e.Of == Saddle && e.Mood != Did: // it counts saddles
 		return 0
@@ -286,8 +287,8 @@ func (r *Record) Groups() (groups [][]int, assumed bool) {
 	if len(r.Saddles) > 0 {
 		return r.Saddles, false
 	}
-	for s := 1; s <= r.Count(); s++ {
-		groups = append(groups, []int{s})
+	for s := range r.Count() {
+		groups = append(groups, []int{s + 1})
 	}
 	return groups, true
 }
@@ -372,26 +373,37 @@ type Sample struct {
 }
 
 // newest returns the newest readings of a subject on one string, one for each
-// way of reading it, in the order first read. The neck's relief is on any.
+// way of reading it, the newest last. The neck's relief is on any.
 func (r *Record) newest(of Subject, on int) []Sample {
 	var out []Sample
-	for _, e := range r.Entries {
-		switch {
+	var told []int // which entry each comes from
+	place := map[How]int{}
+	for i := range r.Entries {
+		switch e := &r.Entries[i]; {
 		case e.Mood == Did:
 			for i, s := range out {
 				out[i].Stale = s.Stale || e.voids(of, s.How, on)
 			}
 		case e.Mood == Read && e.Of == of:
-			if v := e.value(on); !math.IsNaN(v) {
-				out = put(out, Sample{How: e.How, Value: v})
+			v := e.value(on)
+			if math.IsNaN(v) {
+				continue
 			}
+			at, ok := place[e.How]
+			if !ok {
+				at = len(out)
+				place[e.How] = at
+				out, told = append(out, Sample{}), append(told, 0)
+			}
+			out[at], told[at] = Sample{How: e.How, Value: v}, i
 		}
 	}
+	slices.SortFunc(out, func(a, b Sample) int { return cmp.Compare(told[place[a.How]], told[place[b.How]]) })
 	return out
 }
 
 // value returns what an entry says of one string or saddle, NaN where nothing.
-func (e Entry) value(on int) float64 {
+func (e *Entry) value(on int) float64 {
 	i := on - 1
 	switch {
 	case e.Of == Relief:
@@ -411,7 +423,7 @@ func (e Entry) value(on int) float64 {
 }
 
 // count is the number of an entry's values.
-func (e Entry) count() int {
+func (e *Entry) count() int {
 	switch e.Of {
 	case Cents:
 		return len(e.Cents)
@@ -421,16 +433,6 @@ func (e Entry) count() int {
 		return len(e.Frets)
 	}
 	return len(e.Lengths)
-}
-
-// put replaces the sample read the same way, or adds one.
-func put(list []Sample, s Sample) []Sample {
-	for i := range list {
-		if list[i].How == s.How {
-			return append(slices.Delete(list, i, i+1), s) // the newest last
-		}
-	}
-	return append(list, s)
 }
 
 // wanted returns the last entry that says what is wanted of a subject.

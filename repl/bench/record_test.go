@@ -176,3 +176,36 @@ func TestNames(t *testing.T) {
 		}
 	}
 }
+
+// A record of ten thousand readings, all of one pair of frets or of every pair
+// that there is, a saddle moved now and then: each string's history is gone
+// through once, and the readings of one setting are not held against each other
+// one by one. Either would take seconds here.
+func TestManyReadings(t *testing.T) {
+	for _, pairs := range []bool{false, true} {
+		r := &bench.Record{Scale: 648, Frets: 22}
+		for i := range 10_000 {
+			e := bench.Entry{Mood: bench.Read, Of: bench.Cents, How: bench.How{At: 12}, Cents: make([]units.Cents, 6)}
+			if pairs {
+				e.How.At = 2 + i%21
+				e.How.Low = i / 21 % e.How.At
+			}
+			for s := range e.Cents {
+				e.Cents[s] = units.Cents((7*i+3*s)%11) / 10
+			}
+			r.Entries = append(r.Entries, e)
+			if i%100 == 99 {
+				r.Entries = append(r.Entries, bench.Entry{Mood: bench.Did, Of: bench.Saddle, By: 0.1 * units.Millimetre})
+			}
+		}
+		last := len(r.Entries) - 1
+		r.Entries = r.Entries[:last] // the last move
+		rows, err := r.MoveRows()
+		if err != nil || len(rows) != 6 || !rows[0].Known() {
+			t.Fatalf("got %+v, %v, want moves of six saddles", rows, err)
+		}
+		if steps := r.Next(); len(steps) == 0 {
+			t.Errorf("got no step, want one")
+		}
+	}
+}

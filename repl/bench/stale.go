@@ -56,5 +56,5 @@ const lowFrets = 3
 // voids reports whether what was done voids a reading on a string. Relief is the
 // whole neck's.
 func (e Entry) voids(of Subject, how How, on int) bool {
-	return voids(e.Of, of, how) && (len(e.On) == 0 || of == Relief || slices.Contains(e.On, on))
+	return (len(e.On) == 0 || of == Relief || slices.Contains(e.On, on)) && voids(e.Of, of, how)
 }
