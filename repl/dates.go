@@ -78,8 +78,8 @@ func (s *Session) toldOf(w *word) ([]string, error) {
 		}
 		if !slices.Contains(moodNames[bench.Was:], strings.Fields(w.name)[0]) {
 			out = out[:0]
-		} else if !line.when.IsZero() {
-			text += "   # " + line.when.Format(time.DateOnly)
+		} else if day := line.day(); !day.IsZero() {
+			text += "   # " + day.Format(time.DateOnly)
 		}
 		out = append(out, text)
 	}

@@ -14,11 +14,15 @@ import (
 // MostTold is how many lines a record may be told in.
 const MostTold = 100_000
 
+// mostText is how many bytes a record may be told in, comments and all.
+const mostText = 8 << 20
+
 // journal is the record as it was told: every line that told something, as
 // typed, and the comments and blank lines between.
 type journal struct {
 	lines []journalLine
 	told  int
+	size  int    // of the lines, in bytes
 	kept  int    // lines that drop leaves
 	file  string // where it was last loaded from or saved to
 	dirty bool   // something was told since
@@ -29,12 +33,24 @@ type journal struct {
 type journalLine struct {
 	text string
 	told bool
-	put  bool      // by the session: the date of the line after it
-	when time.Time // it was told; zero where not known
+	put  bool  // by the session: the date of the line after it
+	when int32 // days from 1970 on which it was told: a record may have very many lines
+}
+
+const secondsADay = 24 * 60 * 60
+
+// day is when the line was told, zero where that is not known.
+func (l journalLine) day() time.Time {
+	day := time.Unix(int64(l.when)*secondsADay, 0).UTC()
+	if day.Year() <= 1 {
+		return time.Time{}
+	}
+	return day
 }
 
 // add keeps a line.
 func (j *journal) add(line string, told bool) {
+	j.size += len(line) + 1
 	j.lines = append(j.lines, journalLine{text: line, told: told})
 	if told {
 		j.told++
@@ -45,7 +61,20 @@ func (j *journal) add(line string, told bool) {
 
 // drop forgets the comments and blank lines since the last line told, or since
 // all were kept.
-func (j *journal) drop() { j.lines = j.lines[:j.kept] }
+func (j *journal) drop() {
+	for _, line := range j.lines[j.kept:] {
+		j.size -= len(line.text) + 1
+	}
+	j.lines = j.lines[:j.kept]
+}
+
+// room refuses a line that would make the record too long.
+func (j *journal) room(line string) error {
+	if j.size+len(line) > mostText {
+		return fmt.Errorf("got a record of more than %d bytes, comments and all, want one of its own for the rest", mostText)
+	}
+	return nil
+}
 
 // keepAll keeps what stands behind the last line told, too.
 func (j *journal) keepAll() { j.kept = len(j.lines) }
@@ -55,6 +84,7 @@ func (j *journal) keepAll() { j.kept = len(j.lines) }
 func (j *journal) restart() {
 	if j.told > 0 {
 		old := *j
+		old.before = nil // one record back is as far as undo goes
 		*j = journal{dirty: old.dirty, before: &old}
 	}
 }

@@ -207,6 +207,36 @@ func TestMostTold(t *testing.T) {
 	}
 }
 
+// A record keeps to a size, comments and all, and names of one's own to a number.
+func TestMostText(t *testing.T) {
+	s := New()
+	comment := "# " + strings.Repeat("x", 60_000)
+	told := "name: x " + comment
+	for range mostText / (len(told) + 1) {
+		if _, err := s.Line(context.Background(), told); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, line := range []string{comment, told} {
+		_, err := s.Line(context.Background(), line)
+		if want := "-:1:1: got a record of more than 8388608 bytes, comments and all, want one of its own for the rest"; fmt.Sprint(err) != want {
+			t.Errorf("got %v, want %s", err, want)
+		}
+	}
+	s = New()
+	for i := range mostNames {
+		if _, err := s.Line(context.Background(), fmt.Sprintf("my%d = 1mm", i)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got, want := say(t, s, "one = 1mm"), "got more than 1000 names of your own, want fewer"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if got := say(t, s, "my1 = 2mm"); got != "2.000mm   # 0.0787in" {
+		t.Errorf("a name given again: got %s", got)
+	}
+}
+
 func TestDisk(t *testing.T) {
 	dir := t.TempDir()
 	name := filepath.Join(dir, "a")

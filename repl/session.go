@@ -33,6 +33,9 @@ type Session struct {
 	words   *vocabulary
 	line    string // being read
 	touched bool   // by its comment
+	numbers []int  // from 1 on, which entries share
+	counted int    // entries that strings were counted from
+	strings int    // and what they came to
 	asked   bool
 
 	// Files is where save and load go; nil has none.
@@ -132,10 +135,16 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 	s.line = strings.TrimRight(uncut, " \t")
 	s.touched = len(uncut) < len(line) && len(uncut) == len(s.line) && s.line != ""
 	if s.line == "" {
+		if err := s.journal.room(line); err != nil {
+			return Answer{}, nil, err
+		}
 		s.journal.add(line, false)
 		return Answer{}, nil, nil
 	}
 	if colon := headLen(s.line); colon >= 0 {
+		if err := s.journal.room(line); err != nil {
+			return Answer{}, nil, err
+		}
 		t, err := s.tell(s.line, colon)
 		if err != nil {
 			return Answer{}, nil, err
@@ -159,7 +168,7 @@ func (s *Session) keep(line string, t *telling) {
 		s.day = ""
 	}
 	s.journal.add(line, true)
-	s.journal.lines[len(s.journal.lines)-1].when = s.date
+	s.journal.lines[len(s.journal.lines)-1].when = int32(s.date.Unix() / secondsADay)
 }
 
 // understood says what was understood, what it means, and what in it only a slip
@@ -212,6 +221,9 @@ func (s *Session) ask() (Answer, error) {
 // lacksColon reports whether a line that begins with a word must be telling.
 func lacksColon(first string) bool { return slices.Contains(moodNames[:], first) }
 
+// mostNames is how many names of one's own a session keeps.
+const mostNames = 1000
+
 // assign gives a value a name of one's own.
 //
 //	Keep = name "=" Sum .
@@ -227,6 +239,9 @@ func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 	v, err := s.value(p)
 	if err != nil {
 		return Answer{}, err
+	}
+	if _, ok := s.names[name]; !ok && len(s.names) >= mostNames {
+		return Answer{}, faultf(at, "got more than %d names of your own, want fewer", mostNames)
 	}
 	s.names[name] = v
 	return s.answer(v, name), nil

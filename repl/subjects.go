@@ -235,16 +235,18 @@ func oneLength(t *telling, e *bench.Entry) error {
 }
 
 // each gives a list of n values to the strings, or to count of something else.
-func each(e *bench.Entry, n, count int) {
+// Entries share one list of them, since a record may have very many.
+func (t *telling) each(e *bench.Entry, n, count int) {
 	if e.On != nil {
 		return // one string was named
 	}
 	if count == 0 {
 		count = n
 	}
-	for i := 1; i <= count; i++ {
-		e.On = append(e.On, i)
+	for i := len(t.session.numbers) + 1; i <= count; i++ {
+		t.session.numbers = append(t.session.numbers, i)
 	}
+	e.On = t.session.numbers[:count:count]
 }
 
 func lengthsOf(t *telling, e *bench.Entry) (err error) {
@@ -252,7 +254,7 @@ func lengthsOf(t *telling, e *bench.Entry) (err error) {
 	if e.Mood == bench.Want {
 		return err // spread over the strings when asked
 	}
-	each(e, len(e.Lengths), t.record.Count())
+	t.each(e, len(e.Lengths), t.session.count())
 	return err
 }
 
@@ -261,13 +263,13 @@ func centsOf(t *telling, e *bench.Entry) (err error) {
 	if e.Mood == bench.Want {
 		return err // one for all, or one a string
 	}
-	each(e, len(e.Cents), t.record.Count())
+	t.each(e, len(e.Cents), t.session.count())
 	return err
 }
 
 func placesOf(t *telling, e *bench.Entry) (err error) {
 	e.Lengths, err = t.lengths()
-	each(e, len(e.Lengths), len(t.record.Saddles))
+	t.each(e, len(e.Lengths), len(t.record.Saddles))
 	return err
 }
 
@@ -292,13 +294,16 @@ func notesOf(t *telling, e *bench.Entry) error {
 		}
 		e.Frets = append(e.Frets, f)
 	}
+	if len(e.Frets) > bench.MostFrets {
+		return faultf(t.at, "got %d notes, want %d at most", len(e.Frets), bench.MostFrets)
+	}
 	t.shown = strings.Join(strings.Fields(t.body), " ")
 	return nil
 }
 
 func gaugesOf(t *telling, e *bench.Entry) (err error) {
 	e.Gauges, err = t.gauges()
-	each(e, len(e.Gauges), 0)
+	t.each(e, len(e.Gauges), 0)
 	return err
 }
 

@@ -55,10 +55,35 @@ func (s *Session) tell(line string, colon int) (*telling, error) {
 
 // check checks what the line changed: an entry, or all that the others rest on.
 func (t *telling) check() error {
-	if n := len(t.record.Entries); n > len(t.session.record.Entries) {
-		return t.record.CheckEntry(t.record.Entries[n-1])
+	n := len(t.record.Entries)
+	if n <= len(t.session.record.Entries) {
+		return t.record.Check()
 	}
-	return t.record.Check()
+	// The entries before it tell the number of strings, and nothing else of it: one
+	// that says so stands for all of them, of which there may be very many.
+	r, e := t.record, t.record.Entries[n-1]
+	r.Entries = []bench.Entry{e}
+	if count := t.session.count(); count > 0 {
+		r.Entries = append(r.Entries, bench.Entry{Mood: bench.Read, Of: bench.Cents, How: bench.How{At: 1}, On: []int{count}, Cents: []units.Cents{0}})
+	}
+	return r.CheckEntry(e)
+}
+
+// count is the number of strings of the record, as Record.Count has it; entries are
+// looked at once.
+func (s *Session) count() int {
+	n := len(s.record.Entries)
+	if s.counted > n {
+		s.counted, s.strings = 0, 0 // some were taken back
+	}
+	rest := s.record
+	rest.Entries = rest.Entries[s.counted:]
+	told := rest.Count()
+	if len(rest.Strings)+len(rest.Tuning)+len(rest.Saddles) > 0 {
+		return told
+	}
+	s.counted, s.strings = n, max(s.strings, told)
+	return s.strings
 }
 
 func headName(head []piece) string {

@@ -41,7 +41,7 @@ func reportTicket(s *Session) (*report, error) {
 			continue
 		}
 		text := strings.TrimSpace(cutComment(line.text))
-		say := func(part, text string) { parts[part].sayOn(line.when, text) }
+		say := func(part, text string) { parts[part].sayOn(line.day(), text) }
 		switch mood, _, _ := strings.Cut(text, " "); {
 		case mood == "did":
 			done = true

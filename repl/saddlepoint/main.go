@@ -19,6 +19,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
@@ -29,7 +30,12 @@ import (
 	"example.org/saddlepoint/repl"
 )
 
+// memory is what the program keeps to as far as it can: half of what a batch may
+// take at most, so that what it leaves to be collected has room.
+const memory = 40 << 20
+
 func main() {
+	debug.SetMemoryLimit(memory)
 	form := repl.Words
 	flag.Usage = usage
 	asJSON := flag.Bool("json", false, "answer with one JSON object a line")
