@@ -128,8 +128,12 @@ func (n Neck) Over(str int, l Line, fretted, over int) units.Length {
 }
 
 // Clearances appends to dst how far a string pressed down on the crown of a
-// fret, 0 being open, clears every higher one, up to the last.
+// fret, 0 being open, clears every higher one, up to the last. A fret that is
+// not there adds nothing.
 func (n Neck) Clearances(dst []units.Length, str int, l Line, fretted int) []units.Length {
+	if fretted < 0 || fretted >= n.Division.Frets() {
+		return dst
+	}
 	s := n.from(str, l, fretted)
 	for over := fretted + 1; over <= n.Division.Frets(); over++ {
 		dst = append(dst, s.over(n.point(str, over)))

@@ -55,8 +55,11 @@ type Spare struct {
 
 // Spare returns the least room beyond its swing of a string pressed down on the
 // crown of a fret, 0 being open. The last fret has no crown beyond it, and its By
-// is +Inf.
+// is +Inf; that of a fret that is not there is NaN.
 func (n Neck) Spare(str int, l Line, fretted int, w Swing) Spare {
+	if fretted < 0 || fretted > n.Division.Frets() {
+		return Spare{Fretted: fretted, By: units.Length(math.NaN())}
+	}
 	s := n.from(str, l, fretted)
 	out := Spare{Fretted: fretted, By: units.Length(math.Inf(1))}
 	for over := fretted + 1; over <= n.Division.Frets(); over++ {
