@@ -63,9 +63,17 @@ const mostNotes = 60
 // and the suspects go by what they explain and what they spoil, and by how large
 // the fault would have to be, against the size that such faults usually have. A
 // place in that order is a suspicion, to be measured, not a finding. Elsewhere is
-// always last among them, since no side view can show it. Where the side view
-// touches by itself in all the notes told, SaddleLow comes first, by 0.
-func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int) ([]Suspect, error) {
+// always last among them, since no side view can show it, and alone where no fault
+// of a likely size explains a note. Where the side view touches by itself, a fault
+// that explains no more on top is left out, and SaddleLow stands for all of them,
+// by 0.
+//
+// Measured faults are those of what was read lately, such as the bow after a
+// reading of relief: they are taken to be a third of their usual size.
+//
+// A fault of the bow leaves the levels at the saddle where they are, and at the
+// nut the slot over the plane of the frets.
+func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int, measured ...Fault) ([]Suspect, error) {
 	if err := n.Check(); err != nil {
 		return nil, err
 	}
@@ -85,7 +93,13 @@ func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int) ([]Suspec
 	if err != nil {
 		return nil, err
 	}
-	return n.view(str, l, w).rank(n.faults(), told), nil
+	faults := n.faults()
+	for i, f := range faults {
+		if slices.Contains(measured, f.fault) {
+			faults[i].usual /= 3
+		}
+	}
+	return n.view(str, l, w).rank(faults, told), nil
 }
 
 // verdict is what was told of a note.
@@ -172,8 +186,8 @@ func (n Neck) faults() []bent {
 		bow = Usual(n.Division, n.Scale)
 		bow.Bow = 1
 	}
-	drop := func(p int) float64 { // of the crowns alone
-		if p < 1 || p > frets {
+	drop := func(p int) float64 { // of the neck, the nut on it
+		if p > frets {
 			return 0
 		}
 		return float64(bow.Drop(n.Division.From(n.Scale, p)))
@@ -216,7 +230,8 @@ func (v sideView) rank(faults []bent, told []verdict) []Suspect {
 	}
 	var list []ranked
 	for _, f := range faults {
-		if s, weight, buzz := v.suspect(f, told); len(s.Explains) > 0 {
+		// By 0 it is the side view as it is, which one of them is enough to say.
+		if s, weight, buzz := v.suspect(f, told); len(s.Explains) > 0 && (s.By > 0 || s.Fault == SaddleLow) {
 			list = append(list, ranked{s, weight, buzz})
 		}
 	}

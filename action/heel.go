@@ -22,8 +22,10 @@ type Shim struct {
 // plane of the frets, with the saddles left as they are. A change down (less
 // than 0) takes a shim at the far end of the seat, which tips the head back and
 // lifts that plane under the saddles; a change up takes one at the near end. The
-// neck turns about the seat's other end, and the sum is exact for a seat that is
-// straight and level with the strings.
+// neck turns about the seat's other end. The sum is of first order in the angle,
+// for a straight seat along the plane of the frets: it leaves out half the square
+// of the angle times the depth of the seat below the strings, by which they come
+// lower either way, 0.001 mm for a change of 1.5 mm at a usual heel.
 func (h Heel) Shim(change, scale units.Length) (Shim, error) {
 	if !(h.Near >= 0 && h.Far > h.Near && scale > h.Far) || math.IsInf(float64(scale), 1) {
 		return Shim{}, fmt.Errorf("got a heel from %v to %v on a scale of %v, want the nearer end first, and the far one before the saddles", h.Near, h.Far, scale)

@@ -1,12 +1,13 @@
 // Package action is about the heights of strings: how high each should stand
 // over a curved board, and what to change at the saddle to get it there.
 //
-// A height runs from the crown of a named fret to the underside of the string,
-// up positive. Offsets run from the board's centre line, positive towards the
+// A height runs straight up from the crown of a named fret to the underside of the
+// string, up positive. Offsets run from the board's centre line, positive towards the
 // treble edge. Strings are numbered from the treble edge.
 package action
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -32,7 +33,11 @@ type Board struct {
 	Scale        units.Length
 	NutSpread    units.Length // centre to centre of the outer strings at the nut
 	SaddleSpread units.Length // and at the saddle
-	Strings      int          // 1 to 100, their centres evenly spaced
+	Strings      int          // 1 to 100, their centres evenly spaced, unless:
+
+	// Where each string stands across at the nut and at the saddle, falling from
+	// half the spread to minus half: both, or neither. fret.EqualGaps gives them.
+	AtNut, AtSaddle []units.Length
 }
 
 // Check reports why the board cannot be, or nil.
@@ -52,9 +57,35 @@ func (b Board) Check() error {
 	if err := b.Surface.Check(); err != nil {
 		return err
 	}
+	if err := cmp.Or(b.checkPlaces(b.AtNut, b.NutSpread), b.checkPlaces(b.AtSaddle, b.SaddleSpread)); err != nil {
+		return err
+	}
+	if len(b.AtNut) != len(b.AtSaddle) {
+		return fmt.Errorf("got places of %d strings at the nut and %d at the saddle, want both or neither", len(b.AtNut), len(b.AtSaddle))
+	}
 	for _, from := range []units.Length{0, b.Scale} {
 		if r, half := b.Surface.Radius(from), b.Offset(1, from); !(r > half) {
 			return fmt.Errorf("got a board radius of %v, want more than %v, half the spread of its strings there", r, half)
+		}
+	}
+	return nil
+}
+
+// checkPlaces refuses places across that are not those of all strings in order, the
+// outer two a spread apart.
+func (b Board) checkPlaces(at []units.Length, spread units.Length) error {
+	if len(at) == 0 {
+		return nil
+	}
+	if len(at) != b.Strings || b.Strings < 2 {
+		return fmt.Errorf("got places of %d strings across, want %d, at least 2", len(at), b.Strings)
+	}
+	if last := at[len(at)-1]; at[0] != spread/2 || last != -spread/2 {
+		return fmt.Errorf("got outer strings at %v and %v, want them half the spread of %v from the centre line", at[0], last, spread)
+	}
+	for i := range at[1:] {
+		if !(at[i+1] < at[i]) {
+			return fmt.Errorf("got strings %d and %d at %v and %v, want them in order from the treble", i+1, i+2, at[i], at[i+1])
 		}
 	}
 	return nil
@@ -65,6 +96,10 @@ func (b Board) Check() error {
 func (b Board) Offset(s int, from units.Length) units.Length {
 	if b.Strings < 2 {
 		return 0
+	}
+	if len(b.AtNut) > 0 && len(b.AtNut) == len(b.AtSaddle) && s >= 1 && s <= len(b.AtNut) {
+		nut := b.AtNut[s-1]
+		return nut + units.Length(float64(b.AtSaddle[s-1]-nut)*from.Over(b.Scale))
 	}
 	spread := b.NutSpread + units.Length(float64(b.SaddleSpread-b.NutSpread)*from.Over(b.Scale))
 	return spread * units.Length(0.5-float64(s-1)/float64(b.Strings-1))
@@ -135,7 +170,12 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 // either side of the board's centre line.
 type chord struct{ half, treble, bass units.Length } // across, and up
 
-func (c chord) slope() float64 { return float64(c.treble-c.bass) / float64(2*c.half) }
+func (c chord) slope() float64 {
+	if c.half == 0 { // a single string
+		return 0
+	}
+	return float64(c.treble-c.bass) / float64(2*c.half)
+}
 
 // leastRadius is that of the circle whose upper half the chord just spans: half
 // the chord where it is level.

@@ -20,20 +20,23 @@ const (
 	OnCrown        // pressed down on the crown of fret 3, and free of crown 2
 )
 
-// rests is the fret nearest the nut that the string rests on, 0 when it is open.
+// rests is the fret nearest the nut that the string rests on, 0 when it is open,
+// and one that no neck has for a way that is none.
 func (w GapWay) rests() int {
 	switch w {
+	case Open:
+		return 0
 	case Held:
 		return 2
 	case OnCrown:
 		return 3
 	}
-	return 0
+	return -1
 }
 
 // Gap returns the gap of a string at the first fret, read in a way. It is never
-// less than 0: a string that lies on the crown has none. NaN on a neck of fewer
-// than 3 frets, unless open.
+// less than 0: a string that lies on the crown has none. NaN where the neck lacks
+// a crown that the string rests on, and for a way that is none of these.
 func (n Neck) Gap(str int, l Line, w GapWay) units.Length {
 	first := n.point(str, 1)
 	if w == Open {
@@ -48,7 +51,8 @@ func (n Neck) Gap(str int, l Line, w GapWay) units.Length {
 
 // SlotFromGap returns the height of the slot, over the plane of the frets, that
 // shows a gap at the first fret. saddle is the level of the string at the scale
-// line (Line), and counts only where the string is open; NaN in, NaN out.
+// line (Line), and counts only where the string is open. A gap of 0 gives the
+// highest slot that shows none. NaN as in Gap, and NaN in, NaN out.
 func (n Neck) SlotFromGap(str int, gap units.Length, w GapWay, saddle units.Length) units.Length {
 	first := n.point(str, 1)
 	back := func(rest point) units.Length {

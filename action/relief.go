@@ -29,7 +29,7 @@ func (r Relief) Check() error {
 	case !(r.Near >= 0 && r.Far > r.Near) || math.IsInf(float64(r.Far), 0):
 		return fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
 	case math.Abs(float64(r.Bow)) > float64(r.Far-r.Near)/100:
-		return fmt.Errorf("got a bow of %v, want at most %v, a hundredth of its length: no neck bends so far", r.Bow, (r.Far-r.Near)/100)
+		return fmt.Errorf("got a bow of %.3f, want at most %.3f, a hundredth of its length: no neck bends so far", r.Bow, (r.Far-r.Near)/100)
 	}
 	return nil
 }
@@ -70,8 +70,8 @@ func (w Way) Check(frets int) error {
 // scale, along its centre line. A fret that is not there gives NaN.
 func (r Relief) Reads(w Way, d fret.Division, scale units.Length) units.Length {
 	a, at, b := d.From(scale, w.Near), d.From(scale, w.At), d.From(scale, w.Far)
-	share := units.Length((at - a).Over(b - a))
-	return r.Drop(at) - (r.Drop(a) + share*(r.Drop(b)-r.Drop(a)))
+	share := (at - a).Over(b - a)
+	return r.Drop(at) - (r.Drop(a) + units.Length(share)*(r.Drop(b)-r.Drop(a)))
 }
 
 // Reading returns a relief over the same stretch whose bow reads so in a way. It
@@ -81,29 +81,45 @@ func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale unit
 	if err := w.Check(d.Frets()); err != nil {
 		return Relief{}, err
 	}
+	if !(scale > 0) || math.IsInf(float64(scale), 1) {
+		return Relief{}, fmt.Errorf("got a scale of %v, want more than 0", scale)
+	}
 	unit := Relief{Bow: 1, Near: r.Near, Far: r.Far}
-	if !(scale > 0) || math.IsInf(float64(scale), 1) || !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
-		return Relief{}, fmt.Errorf("got a bow from %v to %v on a scale of %v, want the nearer end first, and neither before the nut", r.Near, r.Far, scale)
+	if !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
+		return Relief{}, fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
 	}
 	share := unit.Reads(w, d, scale)
 	if !(share > leastReading) {
-		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees a bow from %v to %v", w.Near, w.Far, w.At, r.Near, r.Far)
+		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees some of the bow", w.Near, w.Far, w.At)
 	}
 	unit.Bow = units.Length(reading.Over(share))
-	return unit, unit.Check()
+	if err := unit.Check(); err != nil {
+		return Relief{}, err
+	}
+	return unit, nil
 }
 
 // leastReading is the least share of the bow that a way must read to say
 // anything of it: a reading good to 0.02 mm is then good to 0.2 mm of bow.
 const leastReading = 0.1
 
-// BowEnd is the fret that a bow is taken to reach from the nut until the neck
-// says otherwise: where the body meets it, or the heel begins (common practice,
-// no source).
-const BowEnd = 14
+// BowEnd returns the fret that a bow is taken to reach from the nut until the neck
+// says otherwise: where the body meets it, or the heel begins. It is the 14th of
+// most necks (common practice, no source), and on others the one nearest to its
+// place; the last fret of a shorter neck.
+func BowEnd(d fret.Division) int {
+	const place = 14 * units.Semitone
+	end := min(1, d.Frets())
+	for f := 1; f <= d.Frets(); f++ {
+		if math.Abs(float64(d.Cents(f)-place)) < math.Abs(float64(d.Cents(end)-place)) {
+			end = f
+		}
+	}
+	return end
+}
 
 // Usual returns a straight neck's relief, ready for Reading: from the nut to
-// BowEnd, or the last fret of a shorter neck.
+// BowEnd.
 func Usual(d fret.Division, scale units.Length) Relief {
-	return Relief{Far: d.From(scale, min(BowEnd, d.Frets()))}
+	return Relief{Far: d.From(scale, BowEnd(d))}
 }

@@ -47,19 +47,16 @@ func (b Board) BestCurve(levels []units.Length) (Curve, error) {
 		}
 		return float64(most + least)
 	}
-	flat, round := 0.0, 1/float64(outer.leastRadius())
+	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64) // curvatures
 	if len(levels) < 3 || even(flat) <= 0 {
 		return b.curve(levels, outer, units.Length(math.Inf(1))), nil
 	}
 	for range 60 {
-		if mid := (flat + round) / 2; even(mid) > 0 {
+		if mid := flat/2 + round/2; even(mid) > 0 {
 			flat = mid
 		} else {
 			round = mid
 		}
-	}
-	if flat == 0 {
-		flat = round
 	}
 	return b.curve(levels, outer, units.Length(1/flat)), nil
 }
@@ -77,7 +74,14 @@ func (b Board) outer(levels []units.Length) (chord, error) {
 			return chord{}, fmt.Errorf("got a level of %v for string %d, want at most the scale", l, i+1)
 		}
 	}
-	return chord{b.SaddleSpread / 2, levels[0], levels[len(levels)-1]}, nil
+	treble, bass := levels[0], levels[len(levels)-1]
+	if b.Strings == 1 { // it needs no spread
+		return chord{0, treble, bass}, nil
+	}
+	if math.Abs(float64(treble-bass)) > float64(b.SaddleSpread) {
+		return chord{}, fmt.Errorf("got levels of %v and %v for the outer strings, want them no further apart than across, %v", treble, bass, b.SaddleSpread)
+	}
+	return chord{b.SaddleSpread / 2, treble, bass}, nil
 }
 
 // curve measures every string against one circle; a single string, and the outer
@@ -92,7 +96,7 @@ func (b Board) curve(levels []units.Length, outer chord, radius units.Length) Cu
 }
 
 // Centres appends to dst the levels of the strings' centres, for levels of their
-// undersides and gauges in step: what a saddle wants whose grooves or rollers
+// undersides and gauges in step, as many as there are of both: what a saddle wants whose grooves or rollers
 // carry every string by its centre, whatever its gauge.
 func Centres(dst, undersides, gauges []units.Length) []units.Length {
 	for i := range min(len(undersides), len(gauges)) {
@@ -113,6 +117,10 @@ type Sanding struct {
 // off does not come back. treble and bass are how much the saddle can spare under
 // its outer strings.
 //
+// A string that wants to rise is not lowered. Where an end of that line would rise,
+// or lacks the room, it stays or stops there, and the other goes down as far as the
+// strings allow.
+//
 // changes and offsets are in step, one a string, the offsets falling from the
 // treble string to the bass one.
 func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, error) {
@@ -123,6 +131,11 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	if last < 1 {
 		return Sanding{}, fmt.Errorf("got %d strings on a saddle, want at least 2", len(offsets))
 	}
+	for i := range last {
+		if !(offsets[i] > offsets[i+1]) {
+			return Sanding{}, fmt.Errorf("got strings %d and %d at %v and %v, want them in order from the treble", i+1, i+2, offsets[i], offsets[i+1])
+		}
+	}
 	s, err := TwoScrews(changes, offsets, offsets[0], offsets[last])
 	if err != nil {
 		return Sanding{}, err
@@ -132,30 +145,34 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 		up = max(up, left)
 	}
 	t, b := s.Treble+up, s.Bass+up
-	along := func(i int) float64 { return (offsets[0] - offsets[i]).Over(offsets[0] - offsets[last]) }
-	// Sanding only lowers: an end that wants to rise stays, and the other goes down
-	// as far as the strings between allow.
-	if t > 0 {
-		t, b = 0, lowest(changes[1:], func(i int) float64 { return along(i + 1) })
-	} else if b > 0 {
-		t, b = lowest(changes[:last], func(i int) float64 { return 1 - along(i) }), 0
+	along := make([]float64, len(offsets)) // the share of the bass end's movement that reaches a string
+	against := make([]float64, len(offsets))
+	for i, y := range offsets {
+		along[i] = (offsets[0] - y).Over(offsets[0] - offsets[last])
+		against[i] = 1 - along[i]
 	}
-	t, b = max(t, -treble), max(b, -bass)
-	out := Sanding{Treble: -min(t, 0), Bass: -min(b, 0)}
+	if t > 0 || b > 0 || t < -treble || b < -bass {
+		t = min(0, max(t, -treble))
+		b = min(0, max(lowest(changes, t, along), -bass))
+		t = min(0, max(lowest(changes, b, against), -treble))
+	}
+	out := Sanding{Treble: max(0, -t), Bass: max(0, -b)}
 	for i := range changes {
-		a := units.Length(along(i))
-		out.Left = append(out.Left, -(out.Treble*(1-a)+out.Bass*a)-changes[i])
+		off := out.Treble*units.Length(against[i]) + out.Bass*units.Length(along[i])
+		out.Left = append(out.Left, 0-off-changes[i])
 	}
 	return out, nil
 }
 
-// lowest is how far one end of a saddle may go down, the other staying, so that
-// no string goes below what is wanted of it; share is that of the end's movement
-// that reaches a string.
-func lowest(changes []units.Length, share func(i int) float64) units.Length {
+// lowest is how low one end of a saddle may go, the other going so far, that no
+// string comes below what is wanted of it; share is that of the end's movement that
+// reaches a string.
+func lowest(changes []units.Length, other units.Length, share []float64) units.Length {
 	low := units.Length(math.Inf(-1))
 	for i, c := range changes {
-		low = max(low, AtSaddle(min(c, 0), share(i)))
+		if share[i] > 0 {
+			low = max(low, AtSaddle(c-other*units.Length(1-share[i]), share[i]))
+		}
 	}
 	return low
 }

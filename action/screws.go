@@ -33,9 +33,10 @@ func OneScrew(changes []units.Length) (by units.Length, left []units.Length) {
 }
 
 // TwoScrews solves the two height screws under one saddle, or the two posts
-// under a bridge, for the changes wanted where its strings cross it: exactly for one string or two that stand
-// apart; for more, the straight line nearest to the changes by least squares,
-// with what is left.
+// under a bridge, for the changes wanted where its strings cross it: exactly for
+// one string or two that stand apart; for more, the straight line nearest to the
+// changes by least squares, with what is left.
+//
 // changes and offsets are in step, one a string; treble and bass are the
 // screws' offsets, all from the board's centre line.
 func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Screws, error) {

@@ -3,6 +3,7 @@ package action_test
 import (
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"example.org/saddlepoint/action"
@@ -130,6 +131,69 @@ func TestTwoScrewsErrors(t *testing.T) {
 		wantError(t, err, row.want)
 		if s.Treble != 0 || s.Bass != 0 || s.Left != nil {
 			t.Errorf("got %+v beside an error, want nothing", s)
+		}
+	}
+}
+
+// The tilt is that of the line between the screws: 0.4 mm over 20 mm is 1.1458
+// degrees; the treble end up is positive.
+func TestTwoScrewsTilt(t *testing.T) {
+	for _, sign := range []units.Length{1, -1} {
+		s, err := action.TwoScrews([]units.Length{0.3 * sign, 0.1 * sign}, []units.Length{3, -7}, 8, -12)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, "tilt", float64(s.Tilt)*float64(sign), "1.1458")
+	}
+	s, err := action.TwoScrews([]units.Length{0.3, 0.3, 0.3}, []units.Length{9, 3, -7}, 8, -12)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "level", units.Length(s.Tilt), 0, 1e-13)
+}
+
+func TestOneScrew(t *testing.T) {
+	for _, row := range []struct {
+		changes []units.Length
+		by      units.Length
+		left    []units.Length
+	}{
+		{[]units.Length{-0.5}, -0.5, []units.Length{0}},
+		{[]units.Length{-0.5, 0.25}, -0.125, []units.Length{-0.375, 0.375}},
+		{[]units.Length{0.25, 0.5, 0.375, 1}, 0.625, []units.Length{-0.375, -0.125, -0.25, 0.375}},
+	} {
+		by, left := action.OneScrew(row.changes)
+		if by != row.by || !slices.Equal(left, row.left) {
+			t.Errorf("%v: got %v, leaving %v, want %v, leaving %v", row.changes, by, left, row.by, row.left)
+		}
+	}
+	if by, left := action.OneScrew(nil); by == by || left != nil {
+		t.Errorf("no changes: got %v, leaving %v, want NaN", by, left)
+	}
+	nan := units.Length(math.NaN())
+	if by, left := action.OneScrew([]units.Length{1, nan, 2}); by == by || len(left) != 3 || left[0] == left[0] {
+		t.Errorf("NaN: got %v, leaving %v, want NaN", by, left)
+	}
+
+	// No other move on a fine grid leaves less at the worst.
+	rnd := rand.New(rand.NewSource(3))
+	for range 200 {
+		changes := make([]units.Length, 1+rnd.Intn(6))
+		for i := range changes {
+			changes[i] = units.Length(2*rnd.Float64() - 1)
+		}
+		by, _ := action.OneScrew(changes)
+		worst := func(by units.Length) float64 {
+			w := 0.0
+			for _, c := range changes {
+				w = math.Max(w, math.Abs(float64(c-by)))
+			}
+			return w
+		}
+		for k := -1000; k <= 1000; k++ {
+			if try := units.Length(k) / 1000; worst(try) < worst(by)-1e-15 {
+				t.Fatalf("%v: got %v, but %v leaves less", changes, by, try)
+			}
 		}
 	}
 }

@@ -35,7 +35,8 @@ func (w Swing) Check(length units.Length) error {
 }
 
 // At returns how far below its place at rest a string of an open length may come
-// at a distance from its stop, when a length of it sounds.
+// at a distance from its stop, when a length of it sounds; the distance is from 0
+// to that length. NaN in, NaN out.
 func (w Swing) At(open, sounding, from units.Length) units.Length {
 	l, u := float64(sounding), float64(from)
 	p := min(float64(w.Pluck), l/2)
@@ -55,7 +56,8 @@ type Spare struct {
 
 // Spare returns the least room beyond its swing of a string pressed down on the
 // crown of a fret, 0 being open. The last fret has no crown beyond it, and its By
-// is +Inf; that of a fret that is not there is NaN.
+// is +Inf; a fret that is not there has NaN, and so has a note over a crown that
+// cannot be.
 func (n Neck) Spare(str int, l Line, fretted int, w Swing) Spare {
 	if fretted < 0 || fretted > n.Division.Frets() {
 		return Spare{Fretted: fretted, By: units.Length(math.NaN())}
@@ -65,7 +67,10 @@ func (n Neck) Spare(str int, l Line, fretted int, w Swing) Spare {
 	for over := fretted + 1; over <= n.Division.Frets(); over++ {
 		p := n.point(str, over)
 		by := s.over(p) - w.At(n.Scale, s.to.x-s.from.x, p.x-s.from.x)
-		if !(by >= out.By) { // a NaN is kept, and said
+		if math.IsNaN(float64(by)) {
+			return Spare{fretted, over, by}
+		}
+		if by < out.By {
 			out.Over, out.By = over, by
 		}
 	}
@@ -74,10 +79,10 @@ func (n Neck) Spare(str int, l Line, fretted int, w Swing) Spare {
 
 // Lowest is the lowest a string can stand with room for its swing.
 type Lowest struct {
-	Line   Line  // the slot as given, the saddle as low as the fretted notes allow
-	Note   Spare // the note that comes closest: By is 0
-	Slot   units.Length
-	Opened int // the crown that the open string comes closest to in a slot of height Slot, the lowest that leaves it room
+	Line   Line         // the slot as given, the saddle as low as the fretted notes allow
+	Note   Spare        // the note that comes closest: By is 0
+	Slot   units.Length // the lowest height of a slot that leaves the open string room then
+	Opened int          // the crown that the open string comes closest to in such a slot
 }
 
 // Lowest returns the lowest line of a string at the saddle that leaves every
@@ -121,6 +126,9 @@ func (n Neck) Lowest(str int, slot units.Length, w Swing) (Lowest, error) {
 		if z := saddle + (need-saddle)*units.Length(n.Scale.Over(n.Scale-p.x)) - nut; z > out.Slot {
 			out.Slot, out.Opened = z, over
 		}
+	}
+	if sum := float64(out.Slot + saddle); sum-sum != 0 {
+		return Lowest{}, fmt.Errorf("got no finite line over the crowns, want frets apart from each other and from the saddles")
 	}
 	return out, nil
 }

@@ -40,6 +40,7 @@ type Plan struct {
 	Margin             units.Length
 	Behind             units.Length // how far the board runs behind the nut line, to the head
 	Beyond             units.Length // and beyond its last fret or mark, to the bridge
+	Blind              units.Length // how far slots stop short of the edges; 0 cuts them through
 
 	// The curve of the top. Where radii differ and Span is 0, End is at the last
 	// fret or mark; where all is 0, the board is flat.
@@ -82,6 +83,12 @@ type Board struct {
 type path struct{ nut, scale Point }
 
 func (p path) direction() Point { return Point{p.scale.X - p.nut.X, p.scale.Y - p.nut.Y} }
+
+// aside returns the line moved across the board, square to the centre line.
+func (p path) aside(by units.Length) path {
+	p.nut.Y, p.scale.Y = p.nut.Y+by, p.scale.Y+by
+	return p
+}
 
 // NewBoard lays a plan out, or says what must change in it.
 func NewBoard(p Plan) (*Board, error) {
@@ -209,11 +216,7 @@ func (b *Board) shape() error {
 	first.Treble.X, first.Bass.X = first.Treble.X-p.Behind, first.Bass.X-p.Behind
 	last.Treble.X, last.Bass.X = last.Treble.X+p.Beyond, last.Bass.X+p.Beyond
 	if p.NutWidth == 0 {
-		aside := func(s path, by units.Length) path {
-			s.nut.Y, s.scale.Y = s.nut.Y+by, s.scale.Y+by
-			return s
-		}
-		b.edges = [2]path{aside(treble, p.Margin), aside(bass, -p.Margin)}
+		b.edges = [2]path{treble.aside(p.Margin), bass.aside(-p.Margin)}
 	} else {
 		end := b.centre(last)
 		b.edges = [2]path{
@@ -231,7 +234,7 @@ func (b *Board) shape() error {
 	return b.checkMargins()
 }
 
-// checkMargins refuses strings that run off the board.
+// checkMargins refuses strings that run off the board, or off its slots.
 func (b *Board) checkMargins() error {
 	last := len(b.strings)
 	for _, row := range []struct {
@@ -245,8 +248,12 @@ func (b *Board) checkMargins() error {
 	} {
 		s := b.strings[row.str-1]
 		at := meet(s.nut, s.direction(), row.corner, squareAcross)
-		if off := (at.Y - row.corner.Y) * units.Length(row.side); !(off <= tiny) {
+		off := (at.Y - row.corner.Y) * units.Length(row.side)
+		if !(off <= tiny) {
 			return fmt.Errorf("got string %d off the board by %.3f at the %s, want a wider board there or strings nearer together", row.str, off, row.where)
+		}
+		if blind := b.plan.Blind; blind > 0 && !(blind < -off) {
+			return fmt.Errorf("got slots that stop %v short of the edge, want less than the %.3f from there to string %d at the %s", blind, -off, row.str, row.where)
 		}
 	}
 	return nil

@@ -410,6 +410,100 @@ func TestZeroFretMarks(t *testing.T) {
 	}
 }
 
+// The edges of a kerf run half of it either side of the slot's middle line, and
+// end on the lines that the slots of its kind end on.
+func TestKerf(t *testing.T) {
+	short := twoscale(t)
+	short.Division, short.Own = fret.Division{}, make([]fret.Division, 8)
+	for i := range short.Own {
+		short.Own[i] = equal(t, 12, 5+i)
+	}
+	blind := twoscale(t)
+	blind.Blind, blind.ZeroFret = 2.5, true
+	for _, p := range []fret.Plan{twoscale(t), short, blind} {
+		b := board(t, p)
+		slots := b.Slots()
+		ends := make(map[int][2]row3) // by string: lines through the first and the last slot's ends
+		for _, s := range slots {
+			first, known := ends[s.String]
+			if !known {
+				last := s
+				for _, other := range slots {
+					if other.String == s.String {
+						last = other
+					}
+				}
+				first = [2]row3{join(point(s.Treble), point(last.Treble)), join(point(s.Bass), point(last.Bass))}
+				ends[s.String] = first
+			}
+			near, far := b.Kerf(s, 0.6)
+			middle := join(point(s.Treble), point(s.Bass))
+			for i, l := range []fret.Line{near, far} {
+				beside := middle.cross(row3{0, 0, 1}) // along the middle line
+				long := math.Hypot(beside[0], beside[1])
+				for _, at := range []fret.Point{l.Treble, l.Bass} {
+					off := (middle[0]*float64(at.X) + middle[1]*float64(at.Y) + middle[2]) / long
+					if want := []float64{-0.3, 0.3}[i]; math.Abs(off*math.Copysign(1, middle[0])-want) > 1e-9 {
+						t.Errorf("fret %d of string %d: got an edge %v from its middle, want %v", s.Fret, s.String, off, want)
+					}
+				}
+				samePoint(t, "treble end", l.Treble, meets(join(point(l.Treble), point(l.Bass)), first[0]))
+				samePoint(t, "bass end", l.Bass, meets(join(point(l.Treble), point(l.Bass)), first[1]))
+			}
+		}
+	}
+}
+
+// A blind slot stops short of the edge by as much as asked, square to the centre
+// line, and so does a short one that would end there; marks and the nut line do not.
+func TestBlind(t *testing.T) {
+	p := twoscale(t)
+	p.Marks, p.ZeroFret = p.Division, true
+	through := board(t, p)
+	p.Blind = 2.5
+	b := board(t, p)
+	edge := func(at fret.Point, side int) float64 { // how far a place lies from an edge
+		o := b.Outline()
+		from, to := [2]fret.Point{o[0], o[3]}[side], [2]fret.Point{o[1], o[2]}[side]
+		y := float64(from.Y) + float64(to.Y-from.Y)*float64(at.X-from.X)/float64(to.X-from.X)
+		return math.Abs(y - float64(at.Y))
+	}
+	for i, s := range b.Slots() {
+		near(t, "treble end from the edge", edge(s.Treble, 0), 2.5, 1e-9)
+		near(t, "bass end from the edge", edge(s.Bass, 1), 2.5, 1e-9)
+		near(t, "angle", float64(s.Angle()), float64(through.Slots()[i].Angle()), 1e-9)
+		near(t, "the treble end from the slot cut through", float64(b.Meet(1, s.Line).X-through.Meet(1, through.Slots()[i].Line).X), 0, 1e-9)
+	}
+	for i, m := range b.Marks() {
+		if m != through.Marks()[i] {
+			t.Errorf("got mark %v, want %v", m, through.Marks()[i])
+		}
+	}
+	if b.NutLine() != through.NutLine() || b.Outline() != through.Outline() {
+		t.Errorf("got %v and %v, want edges that stay", b.NutLine(), b.Outline())
+	}
+
+	p.Own = []fret.Division{p.Division, p.Division, p.Division, p.Division, p.Division, p.Division, p.Division, p.Division}
+	p.Division, p.ZeroFret = fret.Division{}, false
+	b = board(t, p)
+	p.Blind = 0
+	through = board(t, p)
+	for i, s := range b.Slots() {
+		was := through.Slots()[i]
+		if s.String == 1 {
+			near(t, "string 1 from the edge", edge(s.Treble, 0), 2.5, 1e-9)
+			s.Treble = was.Treble
+		}
+		if s.String == 8 {
+			near(t, "string 8 from the edge", edge(s.Bass, 1), 2.5, 1e-9)
+			s.Bass = was.Bass
+		}
+		if s != was {
+			t.Errorf("got slot %v, want %v", s, was)
+		}
+	}
+}
+
 // Break points stand on the strings' own lines; the drill line is parallel to
 // the saddle line, square to it by what was asked.
 func TestEnds(t *testing.T) {
@@ -472,6 +566,10 @@ func TestNoSuchString(t *testing.T) {
 			isNaN("X", float64(p.X))
 			isNaN("Y", float64(p.Y))
 		}
+		if near, far := b.Kerf(fret.Slot{String: str, Line: b.NutLine()}, 0.6); str != 0 { // 0 lies across all
+			isNaN("Kerf", float64(near.Treble.X))
+			isNaN("Kerf", float64(far.Bass.Y))
+		}
 		if got := b.Frets(str).Frets(); got != 0 {
 			t.Errorf("got %d frets, want 0", got)
 		}
@@ -489,7 +587,8 @@ func TestZeroBoard(t *testing.T) {
 	if b.Strings() != 0 || len(b.Slots()) != 0 || len(b.Marks()) != 0 {
 		t.Errorf("got %d strings, %d slots, %d marks, want none", b.Strings(), len(b.Slots()), len(b.Marks()))
 	}
-	for _, l := range []fret.Line{b.ScaleLine(), b.NutLine(), b.SaddleLine(5)} {
+	near, far := b.Kerf(fret.Slot{}, 0.6)
+	for _, l := range []fret.Line{b.ScaleLine(), b.NutLine(), b.SaddleLine(5), near, far} {
 		if x := float64(l.Treble.X + l.Bass.X); !math.IsNaN(x) {
 			t.Errorf("got a line at %v, want NaN", l)
 		}

@@ -111,6 +111,8 @@ func (p Plan) checkEdges() error {
 		return fmt.Errorf("got a board that runs %v behind the nut line, want at least 0", p.Behind)
 	case !(p.Beyond >= 0 && finite(p.Beyond)):
 		return fmt.Errorf("got a board that runs %v beyond its last fret, want at least 0", p.Beyond)
+	case !(p.Blind >= 0 && finite(p.Blind)):
+		return fmt.Errorf("got slots that stop %v short of the edge, want at least 0", p.Blind)
 	case p.NutWidth == 0 && p.EndWidth == 0:
 		if !(p.Margin >= 0 && finite(p.Margin)) {
 			return fmt.Errorf("got an edge margin of %v, want at least 0", p.Margin)

@@ -61,6 +61,13 @@ func TestPlanErrors(t *testing.T) {
 		// At the end the strings are 36 + 16 (467.600 + 8)/650 = 47.707 mm apart.
 		{false, func(p *fret.Plan) { p.EndWidth = 47 }, "got string 1 off the board by 0.354mm at the end, want a wider board there or strings nearer together"},
 
+		{false, func(p *fret.Plan) { p.Blind = -1 }, "got slots that stop -1mm short of the edge, want at least 0"},
+		{false, func(p *fret.Plan) { p.Blind = nan }, "got slots that stop NaNmm short of the edge, want at least 0"},
+		{false, func(p *fret.Plan) { p.Blind = inf }, "got slots that stop +Infmm short of the edge, want at least 0"},
+		{false, func(p *fret.Plan) { p.Blind = 3.5 }, "got slots that stop 3.5mm short of the edge, want less than the 3.500mm from there to string 1 at the nut"},
+		{false, func(p *fret.Plan) { p.Blind, p.EndWidth = 3.4, 54.5 }, "got slots that stop 3.4mm short of the edge, want less than the 3.396mm from there to string 1 at the end"},
+		{false, func(p *fret.Plan) { p.Blind = 3.4 }, ""},
+
 		// 650 (2^(-(n-1)/12) - 2^(-n/12)) is under 1e-9 mm from n = 423 on.
 		{false, func(p *fret.Plan) { p.Division = equal(t, 12, 1000) }, "got frets 422 and 423 in one place, want fewer frets"},
 		{true, func(p *fret.Plan) { widely(p, 600) }, "got fret 1 behind the nut line at its treble end, " + crossing},

@@ -17,10 +17,24 @@ type Slot struct {
 
 // Slots returns every slot of the board, the zero fret first if there is one:
 // fret by fret, or with frets of their own string by string. One that lies across
-// all strings ends at the board's edges. A short one ends half way to the next
+// all strings ends at the board's edges, or as far short of them, square to the
+// centre line, as the plan has them blind. A short one ends half way to the next
 // strings, at lines that part the nut line and the scale line there; it runs as
 // a fret across all strings would at its share of the scale.
 func (b *Board) Slots() []Slot { return slices.Clone(b.slots) }
+
+// Kerf returns the two edges that a kerf leaves of one of the board's slots, as
+// Edges does, each carried on or cut to the line that the slot ends on: where a
+// slot comes out at the board's edge aslant, it does so over its whole width. A
+// string that is not there gives NaN.
+func (b *Board) Kerf(s Slot, kerf units.Length) (near, far Line) {
+	if s.String != 0 && !b.has(s.String) {
+		return Line{nowhere, nowhere}, Line{nowhere, nowhere}
+	}
+	near, far = s.Edges(kerf)
+	lane := b.lane(s.String)
+	return b.trim(near, lane), b.trim(far, lane)
+}
 
 // Marks returns the lines that are marked and not slotted, from edge to edge.
 func (b *Board) Marks() []Slot { return slices.Clone(b.marks) }
@@ -72,14 +86,15 @@ func (b *Board) trim(l Line, lane [2]path) Line {
 	}
 }
 
-// lane returns the two lines between which a string's own frets lie.
+// lane returns the two lines between which a string's own frets lie, or with 0
+// those that lie across all.
 func (b *Board) lane(str int) [2]path {
 	between := func(s, t path) path { return path{s.nut.between(t.nut, 0.5), s.scale.between(t.scale, 0.5)} }
-	lane := b.edges
+	lane := [2]path{b.edges[0].aside(-b.plan.Blind), b.edges[1].aside(b.plan.Blind)}
 	if str > 1 {
 		lane[0] = between(b.strings[str-2], b.strings[str-1])
 	}
-	if str < len(b.strings) {
+	if str > 0 && str < len(b.strings) {
 		lane[1] = between(b.strings[str-1], b.strings[str])
 	}
 	return lane
@@ -88,10 +103,10 @@ func (b *Board) lane(str int) [2]path {
 // cut lays out the slots and the marks, and refuses those that cross.
 func (b *Board) cut() error {
 	if b.plan.ZeroFret {
-		b.slots = append(b.slots, Slot{Line: b.across(0)})
+		b.slots = append(b.slots, Slot{Line: b.trim(b.ladder.line(0), b.lane(0))})
 	}
 	var err error
-	if b.slots, err = b.rungs(b.slots, b.plan.Division, 0, b.edges); err != nil {
+	if b.slots, err = b.rungs(b.slots, b.plan.Division, 0, b.lane(0)); err != nil {
 		return err
 	}
 	for i, own := range b.plan.Own {

@@ -158,7 +158,7 @@ func (s Saddle) rest(str int) int {
 	return -1
 }
 
-// tie is how near two weighted notes count as equally far out, as at a best place
+// tie is how near two notes count as equally far out, as at a best place
 // they are but for rounding: the one given first is then called the worst.
 const tie = 1e-6
 

@@ -1,6 +1,7 @@
 package intonation_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -109,5 +110,20 @@ func TestPlacingRounds(t *testing.T) {
 		if squares.Rounds > 8 || worst.Rounds > 12 || squares.Rounds < 1 || worst.Rounds < 1 {
 			t.Errorf("string %d: got %d and %d rounds, want at most 8 and 12", s, squares.Rounds, worst.Rounds)
 		}
+	}
+}
+
+// BenchmarkMaps is the map of 1, 10 and 100 instruments: cost against work.
+func BenchmarkMaps(b *testing.B) {
+	for _, instruments := range []int{1, 10, 100} {
+		b.Run(fmt.Sprint(instruments), func(b *testing.B) {
+			m := model(b, neck(b))
+			dst := m.Map(nil)
+			for range b.N {
+				for range instruments {
+					dst = m.Map(dst[:0])
+				}
+			}
+		})
 	}
 }

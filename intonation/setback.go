@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/intonation/internal/solve"
 	"example.org/saddlepoint/units"
@@ -21,7 +22,7 @@ type Placed struct {
 	NutSetback units.Length  // of the nut, away from the frets
 	Left       []units.Cents // at every fret of the aim, in its order
 	RMS        units.Cents   // root of the mean of the squares of Left, weighted
-	Worst      units.Cents   // the one of Left furthest from 0, weights apart
+	Worst      units.Cents   // the one of Left furthest from 0, weights apart; the first of two as far out
 	Rounds     int           // how often the notes of the aim were worked out
 }
 
@@ -122,7 +123,7 @@ func (p *placing) done() (Placed, error) {
 		out.Left[i] = units.Cents(e)
 		squares += p.weights[i] * e * e
 		weight += p.weights[i]
-		if math.Abs(e) > math.Abs(float64(out.Worst)) && p.weights[i] > 0 {
+		if math.Abs(e) > math.Abs(float64(out.Worst))+tie && p.weights[i] > 0 {
 			out.Worst = units.Cents(e)
 		}
 	}
@@ -148,33 +149,44 @@ func (m *Model) LeastWorst(str int, aim Aim) (Placed, error) {
 	if err != nil {
 		return Placed{}, err
 	}
-	dn := float64(p.course.NutSetback)
+	if _, err := leastWorst([]*placing{p}, []float64{0}); err != nil {
+		return Placed{}, err
+	}
+	return p.done()
+}
+
+// leastWorst places one saddle under strings that break so much further back than
+// it each, and leaves them there.
+func leastWorst(ps []*placing, stagger []float64) (setback float64, err error) {
 	var fault error
 	balance := func(ds float64) float64 {
-		if fault = p.errors(p.errs, ds, dn); fault != nil {
-			return math.NaN()
-		}
 		low, high := math.Inf(1), math.Inf(-1)
-		for i, e := range p.errs {
-			if w := p.weights[i]; w > 0 {
-				low, high = math.Min(low, w*e), math.Max(high, w*e)
+		for i, p := range ps {
+			if fault = p.errors(p.errs, ds+stagger[i], float64(p.course.NutSetback)); fault != nil {
+				return math.NaN()
+			}
+			for i, e := range p.errs {
+				if w := p.weights[i]; w > 0 {
+					low, high = math.Min(low, w*e), math.Max(high, w*e)
+				}
 			}
 		}
 		return low + high
 	}
-	// The saddle stays behind the last fret.
+	// Every string stays behind the last fret.
+	m := ps[0].model
 	least := math.Max(-float64(reach), (m.crowns[len(m.crowns)-1].at-float64(m.neck.Scale))*0.9)
-	ds, _, err := solve.Root(balance, least, float64(reach), 1e-9)
+	setback, _, err = solve.Root(balance, least-min(0, slices.Min(stagger)), float64(reach), 1e-9)
+	if fault == nil && err == nil {
+		balance(setback)
+	}
 	if fault != nil {
-		return Placed{}, fault
+		return 0, fault
 	}
 	if err != nil {
-		return Placed{}, ErrNoPlace
+		return 0, ErrNoPlace
 	}
-	if err := p.errors(p.errs, ds, dn); err != nil {
-		return Placed{}, err
-	}
-	return p.done()
+	return setback, nil
 }
 
 // LeastSquares places the saddle alone so that the weighted mean square of the

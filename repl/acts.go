@@ -15,7 +15,7 @@ func actWords() []word {
 		name, _, _ := strings.Cut(form, " ")
 		return word{name: name, class: classAct, form: form, help: help, example: example, act: act}
 	}
-	return []word{
+	words := []word{
 		row("help WORD", "what the words of the language are, or one of them", "help move", actHelp),
 		row(`save "FILE"`, "writes the record as told; alone, where it came from; replace after it overwrites", `save "ours.record"`, actSave),
 		row(`load "FILE"`, "reads a record in place of this one; replace after it drops what was not saved", `load "six.record" replace`, actLoad),
@@ -23,6 +23,14 @@ func actWords() []word {
 		row("undo", "takes back the last line that told something", "undo", actUndo),
 		row("history", "the lines that told something, in order", "history", actHistory),
 	}
+	for i := range words {
+		if words[i].name == "draw" {
+			for _, d := range pictures {
+				words[i].values = append(words[i].values, d.name)
+			}
+		}
+	}
+	return words
 }
 
 // fileName reads a file's name and whether replace follows it, to the end of

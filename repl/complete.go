@@ -35,6 +35,10 @@ func (s *Session) Complete(line string, pos int) (from int, words []string) {
 		for _, w := range s.words.list {
 			add(w.name)
 		}
+	case s.valuesAfter(line[:from], before) != nil:
+		for _, v := range s.valuesAfter(line[:from], before) {
+			add(v)
+		}
 	case len(before) > 0 && s.words.get(before[0], classAct) != nil:
 		if strings.HasSuffix(before[len(before)-1], `"`) {
 			add("replace")
@@ -50,6 +54,26 @@ func (s *Session) Complete(line string, pos int) (from int, words []string) {
 	}
 	sort.Strings(words)
 	return from, words
+}
+
+// valuesAfter lists the words that may stand where only some may: behind the colon
+// of a field that takes them, and behind a word that asks or acts on them.
+func (s *Session) valuesAfter(line string, before []string) []string {
+	if colon := headLen(line); colon >= 0 {
+		if w := s.words.get(strings.Join(strings.Fields(line[:colon]), " "), classField); w != nil {
+			return w.values
+		}
+		return nil
+	}
+	if len(before) == 0 || strings.Contains(line, `"`) {
+		return nil
+	}
+	for _, c := range []class{classAct, classReport} {
+		if w := s.words.get(before[0], c); w != nil && (c == classReport || len(before) == 1) {
+			return w.values
+		}
+	}
+	return nil
 }
 
 // candidates gives add every word that may stand behind the words before.

@@ -104,6 +104,9 @@ func plain(val any, missing string) string {
 	case reflect.Float64:
 		return strconv.FormatFloat(v.Float(), 'g', -1, 64)
 	case reflect.Slice:
+		if v.Len() > 0 && nested(v.Index(0).Interface()) {
+			return "" // JSON has them; a cell has no room for a table
+		}
 		parts := make([]string, v.Len())
 		for i := range parts {
 			// As in a list that is told, so that every place is kept.
@@ -112,4 +115,10 @@ func plain(val any, missing string) string {
 		return strings.Join(parts, " ")
 	}
 	return fmt.Sprint(val)
+}
+
+// nested reports whether a value is an object of its own.
+func nested(val any) bool {
+	_, is := val.(ordered)
+	return is
 }

@@ -64,7 +64,7 @@ func (s *Session) today() string {
 //	Told      = "record" | "name" | "scale" | "radius" | "spread" | "strings" | "tuning" | "core" | "unit" "weight" | "after" | "nut" "height" | "finger" | "stagger"
 //	          | "weight" | "slant" | ( "saddle" | "height" ) "screw" | ( "screw" | "post" ) "gap" | "travel" | [ "more" ] "leaves" | "tuner" | "date" | "show" | "paper" | "digits"
 //	          | "saddle" ( "stands" | "least" ) | "height" "room" | "seat" | "stock" | "heel" | "crowns" | "swing" | "fall"
-//	          | "division" | "degrees" | "keep" | "temper" | "scales" | "square" | "widths" | "edge" | "beyond" | "zero" "fret" | "spacing" | "nut" "forward"
+//	          | "division" | "degrees" | "keep" | "temper" | "scales" | "square" | "widths" | "edge" | "beyond" | "zero" "fret" | "spacing" | "nut" "forward" | "setback"
 //	          | "kerf" | "tang" | "drill" | "read" ( "buzz" | "clean" )
 //	          | ( "want" | "was" | "read" ) ( "relief" | "gap" | "action" | "cents" ) | ( "was" | "read" ) "saddle" | "was" "strings" | "want" "curve"
 //	          | "did" ( "saddle" | "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" ) .

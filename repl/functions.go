@@ -38,7 +38,7 @@ func functionWords() []word {
 	spare := func(p param) param { p.spare = true; return p }
 	cents := param{name: "cents", kind: units.KindCents}
 	return []word{
-		row("fret(n, scale)", "distance from the nut to fret n, twelve to the octave", "fret(12, 25.5in)", fretAt,
+		row("fret(n, scale)", "distance from the nut to fret n, twelve to the octave unless the record divides otherwise", "fret(12, 25.5in)", fretAt,
 			param{name: "fret", kind: units.KindNumber}, scaleParam),
 		row("cents(from, to)", "cents from one pitch up to another", "cents(440Hz, 441Hz)", centsBetween,
 			pitchParam, param{name: "second pitch", kind: kindPitch, above: true}),
@@ -54,7 +54,7 @@ func functionWords() []word {
 		row("breaking(string, scale)", "pitch at which straight new wire breaks", "breaking(10p, 25.5in)", breaking, stringParam, scaleParam),
 		row("move(cents, scale, low, high)", "saddle move that brings a reading to 0, open string retuned; back is plus", "move(+7c, 25.5in)", moveFor,
 			cents, scaleParam, param{name: "low fret", kind: units.KindNumber, spare: true}, param{name: "high fret", kind: units.KindNumber, spare: true}),
-		row("shared(cents, cents, ..., scale)", "move for one saddle under strings that read so at the 12th", "shared(+5c, +3c, 25.5in)", sharedMove,
+		row("shared(cents, cents, ..., scale)", "move for one saddle under strings that read so at the octave, the 12th fret", "shared(+5c, +3c, 25.5in)", sharedMove,
 			param{name: "cents", kind: units.KindCents, many: true}, scaleParam),
 		row("stagger(cents, cents, scale)", "how much further back the first string's break point must stand than the second's", "stagger(+5c, +3c, 25.5in)", staggerFor,
 			cents, param{name: "second cents", kind: units.KindCents}, scaleParam),
@@ -68,9 +68,9 @@ func functionWords() []word {
 			param{name: "change", kind: units.KindLength}, param{name: "fret", kind: units.KindNumber}),
 		row("stack(length)", "leaves to stack, out of those of the record", "stack(1.85mm)", stackFor,
 			param{name: "height", kind: units.KindLength, above: true}),
-		row("goes(length)", "the thicker stack of the record's leaves that still goes in at a height", "goes(1.85mm)",
+		row("goes(length)", "leaves of the record to stack that go in under a string at a height, by 0.05mm at most", "goes(1.85mm)",
 			limitFor(func(l leaves.Limits) leaves.Stack { return l.Goes }, "below"), param{name: "height", kind: units.KindLength, above: true}),
-		row("stops(length)", "the thinner stack of the record's leaves that does not go in at a height", "stops(1.85mm)",
+		row("stops(length)", "leaves of the record to stack that do not go in under a string at a height, by 0.05mm at most", "stops(1.85mm)",
 			limitFor(func(l leaves.Limits) leaves.Stack { return l.Stops }, "above"), param{name: "height", kind: units.KindLength, above: true}),
 		row("relief(reading, near, far, at, near, far, at)", "a relief read with two frets held, as another way reads it; the bow itself without one", "relief(0.20mm, 1, 13, 6, 1, 14, 7)", reliefAs, wayParams...),
 		row("clearance(string, fretted, over)", "how far a string of the record, held down at a fret or open at 0, clears a higher crown", "clearance(s3, 5, 12)", clearance,
@@ -110,12 +110,28 @@ func (c *call) whole(i, least, most int) (int, error) {
 	return int(a.val.x), nil
 }
 
-// neck is a division of the octave that goes on past the record's last fret, so
-// that any fret can be asked for.
-func neck() fret.Division { return new(bench.Record).Division() }
+// frets are those of the record where it divides otherwise than in twelve to the
+// octave; else twelve, going on past the record's last fret, so that any can be
+// asked for.
+func (c *call) frets() fret.Division {
+	r := &c.session.record
+	if p := &r.Plan; p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0 {
+		return r.Division()
+	}
+	return new(bench.Record).Division()
+}
+
+// octave is the fret that readings are taken at where none is named.
+func (c *call) octave() int {
+	r := &c.session.record
+	if p := &r.Plan; p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0 {
+		return r.Octave()
+	}
+	return 12
+}
 
 func fretAt(c *call) (value, error) {
-	n, err := c.whole(0, 0, bench.MostFrets)
+	n, err := c.whole(0, 0, c.frets().Frets())
 	if err != nil {
 		return value{}, err
 	}
@@ -123,7 +139,7 @@ func fretAt(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	d := neck()
+	d := c.frets()
 	v := length(d.From(scale, n))
 	v.notes = []string{c.session.view.length(d.Remaining(scale, n)) + " on to the scale line"}
 	return v, nil
@@ -326,7 +342,7 @@ func moveFor(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	low, high := 0, 12
+	low, high := 0, c.octave()
 	if c.has(2) {
 		if !c.has(3) {
 			return value{}, faultf(c.given[2][0].at, "got one number, want the pair of frets that was read, low and high; a scale needs its unit")
@@ -339,12 +355,12 @@ func moveFor(c *call) (value, error) {
 		}
 	}
 	r := c.reading(c.x(0), low, high)
-	by, err := intonation.Move(r, neck(), scale)
+	by, err := intonation.Move(r, c.frets(), scale)
 	if err != nil {
 		return value{}, err
 	}
 	tuner, assumed := c.session.record.TunerError()
-	band, err := intonation.Band(r, neck(), scale, tuner)
+	band, err := intonation.Band(r, c.frets(), scale, tuner)
 	if err != nil {
 		return value{}, err
 	}
@@ -417,12 +433,12 @@ func sharedMove(c *call) (value, error) {
 	var saddle intonation.Saddle
 	var notes []intonation.Note
 	for i, a := range c.given[0] {
-		n := intonation.Note{Reading: c.reading(a.val.x, 0, 12)}
+		n := intonation.Note{Reading: c.reading(a.val.x, 0, c.octave())}
 		n.String = i + 1
 		notes = append(notes, n)
 		saddle.Rests = append(saddle.Rests, intonation.Rest{String: n.String})
 	}
-	best, err := saddle.Place(notes, intonation.LeastWorst, neck(), scale)
+	best, err := saddle.Place(notes, intonation.LeastWorst, c.frets(), scale)
 	if err != nil {
 		return value{}, err
 	}
@@ -431,7 +447,7 @@ func sharedMove(c *call) (value, error) {
 		left[i] = signed(float64(l), 1) + "c"
 	}
 	v := length(best.Move)
-	v.notes = []string{direction(best.Move, 12), "leaves " + strings.Join(left, " ")}
+	v.notes = []string{direction(best.Move, c.octave()), "then out by " + strings.Join(left, " ")}
 	return v, nil
 }
 
@@ -442,7 +458,7 @@ func staggerFor(c *call) (value, error) {
 	}
 	var moves [2]units.Length
 	for i := range moves {
-		if moves[i], err = intonation.Move(c.reading(c.x(i), 0, 12), neck(), scale); err != nil {
+		if moves[i], err = intonation.Move(c.reading(c.x(i), 0, c.octave()), c.frets(), scale); err != nil {
 			return value{}, faultAt(c.given[i][0].at, err)
 		}
 	}
@@ -499,7 +515,7 @@ func atSaddle(c *call) (value, error) {
 	if err != nil {
 		return value{}, err
 	}
-	change := action.AtSaddle(units.Length(c.x(0)), neck().Share(n))
+	change := action.AtSaddle(units.Length(c.x(0)), c.frets().Share(n))
 	v := length(change)
 	if t := c.session.record.HeightScrew; t != 0 {
 		v.notes = []string{c.session.view.text(value{kind: units.KindTurns, x: float64(t.Turns(change))}) + " of the height screw"}
@@ -516,7 +532,7 @@ func roughIn(from intonation.End) func(*call) (value, error) {
 			if err != nil {
 				return value{}, err
 			}
-			if by, err = intonation.Move(c.reading(c.x(3), 0, 12), neck(), scale); err != nil {
+			if by, err = intonation.Move(c.reading(c.x(3), 0, c.octave()), c.frets(), scale); err != nil {
 				return value{}, faultAt(c.given[3][0].at, err)
 			}
 		}

@@ -52,7 +52,7 @@ var hostile = map[string]struct{ functions, values []any }{
 		[]any{sane.plain, tension.Strung{String: sane.plain, Pitch: 329.6, Length: 648}},
 	},
 	"action": {
-		[]any{action.AtSaddle, action.Centres, action.Deepen, action.Even, action.OneScrew, action.Sand, action.TwoScrews, action.Usual},
+		[]any{action.AtSaddle, action.BowEnd, action.Centres, action.Deepen, action.Even, action.OneScrew, action.Sand, action.TwoScrews, action.Usual},
 		[]any{sane.heights.Board, action.FallAway{From: 400, To: 480, By: 0.2}, action.SlotLow, action.Heel{Near: 390, Far: 465}, sane.heights,
 			sane.heights.Relief, action.Swing{Depth: 1, Pluck: 100}, action.Way{Near: 1, At: 7, Far: 14}},
 	},

@@ -3,6 +3,7 @@ package repl
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.org/saddlepoint/fret"
@@ -12,14 +13,7 @@ import (
 
 // makerWords lists what a maker tells of a neck.
 func makerWords() []word {
-	row := func(name, help, example string, tell func(*telling) error) word {
-		return word{name: name, class: classField, form: example, help: help, example: example, tell: func(t *telling) error {
-			if err := t.noHow(); err != nil {
-				return err
-			}
-			return tell(t)
-		}}
-	}
+	row := bareField
 	return []word{
 		row("division", "into how many equal steps the octave is divided, or another interval", "division: 13 of 3/1", tellDivision),
 		row("degrees", "the steps of one period instead, as ratios or cents above its start; the last is the period", "degrees: 9/8 5/4 4/3 3/2 5/3 15/8 2/1", tellDegrees),
@@ -33,6 +27,7 @@ func makerWords() []word {
 		row("zero fret", "whether a fret stands at the nut line: yes or no", "zero fret: yes", tellZero),
 		row("spacing", "whether strings stand with equal centres or equal gaps", "spacing: gaps", tellSpacing),
 		row("nut forward", "how far forward of the nut line each string breaks; a dot where it does not", "nut forward: . . 0.4 . 0.3 0.5 mm", func(t *telling) (err error) { t.record.Plan.Nut, err = t.lengths(); return }),
+		row("setback", "how far behind the scale line each string is to break, where it is planned and not worked out", "setback: 1.5 1.8 2.3 2.0 2.6 3.4 mm", func(t *telling) (err error) { t.record.Plan.Setback, err = t.lengths(); return }),
 		row("kerf", "width of the saw's cut", "kerf: 0.6mm", func(t *telling) (err error) { t.record.Plan.Kerf, err = t.positive(); return }),
 		row("tang", "how deep a fret's tang goes", "tang: 1.8mm", func(t *telling) (err error) { t.record.Plan.Tang, err = t.positive(); return }),
 		row("drill", "from the line of the saddles back to a line to drill on", "drill: 12mm", func(t *telling) (err error) { t.record.Plan.Drill, err = t.length(); return }),
@@ -41,7 +36,7 @@ func makerWords() []word {
 
 // tellDivision reads a number of steps, and the interval that they divide.
 //
-//	Interval  = fraction | whole | number [ blanks ] cunit .
+//	Interval  = fraction | number [ blanks ] cunit .
 func tellDivision(t *telling) error {
 	list := pieces(t.body, t.at)
 	if !isDigits(list[0].text) {
@@ -56,8 +51,12 @@ func tellDivision(t *telling) error {
 	case list[1].text != "of" || len(list) < 3:
 		return syntax(t.line, list[1].at, "of and an interval, as in "+t.word.example, "")
 	default:
+		rest := joinUnits(list[2:])
+		if len(rest) > 1 {
+			return syntax(t.line, rest[1].at, "the end of the line", "")
+		}
 		var err error
-		if of, err = t.interval(piece{strings.Join(words(list[2:]), ""), list[2].at}); err != nil {
+		if of, err = t.interval(rest[0]); err != nil {
 			return err
 		}
 	}
@@ -74,15 +73,15 @@ func words(list []piece) []string {
 	return out
 }
 
-// interval reads one interval: a ratio, a whole number as a ratio over 1, or cents.
+// interval reads one interval: a ratio, or cents.
 func (t *telling) interval(p piece) (units.Cents, error) {
-	num, den, over := strings.Cut(p.text, "/")
-	if isDigits(num) && (!over || isDigits(den)) {
-		r := fret.Ratio{Num: int64(wholeNumber(num)), Den: 1}
-		if over {
-			r.Den = int64(wholeNumber(den))
+	if num, den, over := strings.Cut(p.text, "/"); over && isDigits(num) && isDigits(den) {
+		n, nerr := strconv.ParseInt(num, 10, 64)
+		d, derr := strconv.ParseInt(den, 10, 64)
+		if nerr != nil || derr != nil {
+			return 0, faultf(p.at, "got a ratio of %s, want numbers of 18 digits at most", p.text)
 		}
-		cents, err := fret.Ratios(r)
+		cents, err := fret.Ratios(fret.Ratio{Num: n, Den: d})
 		if err != nil {
 			return 0, faultAt(p.at, err)
 		}
@@ -143,6 +142,9 @@ func tellKeep(t *telling) error {
 // tellTemper reads a tuning.
 func tellTemper(t *telling) (err error) {
 	list := pieces(t.body, t.at)
+	if err := t.session.sharpRoot(t.line); err != nil {
+		return err
+	}
 	t.record.Plan.Temper, err = temper(t.line, list)
 	t.shown = strings.Join(words(list), " ")
 	return err
@@ -151,19 +153,42 @@ func tellTemper(t *telling) (err error) {
 // temper reads a tuning, and the note that its degrees count from.
 //
 //	Temper    = ( "just" | "pythagorean" | "meantone" [ fraction ] ) "from" root .
-//	root      = notename [ "#" | "b" | "♯" | "♭" ] .
 func temper(line string, list []piece) (out bench.Temper, err error) {
 	const example = "meantone from D"
 	n := len(list)
 	if n < 3 || list[n-2].text != "from" {
 		return out, syntax(line, list[0].at, "just, pythagorean or meantone and the note it is from, as in "+example, "")
 	}
-	root, err := units.ParseNote(list[n-1].text + "4")
+	root, err := rootNote(line, list[n-1])
 	if err != nil {
-		return out, syntax(line, list[n-1].at, "a note without its octave, as in D or Bb", "")
+		return out, err
 	}
 	degrees, err := tuning(line, list[:n-2])
 	return bench.Temper{Name: strings.Join(words(list), " "), Degrees: degrees, Root: root}, err
+}
+
+// sharpRoot refuses a # that touches the root: it has begun a comment.
+func (s *Session) sharpRoot(line string) error {
+	if !s.touched {
+		return nil
+	}
+	return faultf(len(line)-1, "got %s and a comment that touches it, want F♯, or F#4, where a sharp is meant", units.Quote(line[len(line)-1:]))
+}
+
+// rootNote reads the note that degrees count from; its octave does not matter. A #
+// needs one, since else it begins a comment.
+//
+//	root      = notename ( [ "b" | "♯" | "♭" ] | [ "#" | "b" | "♯" | "♭" ] digit ) .
+func rootNote(line string, p piece) (units.Note, error) {
+	text := p.text
+	if c := text[len(text)-1]; !isDigit(c) && c != '-' {
+		text += "4"
+	}
+	note, err := units.ParseNote(text)
+	if err != nil {
+		return 0, syntax(line, p.at, "a note, as in D, Bb, F♯ or F#4", "")
+	}
+	return note, nil
 }
 
 // tuning reads the degrees of a tuning by its name.
@@ -228,19 +253,15 @@ func tellSquare(t *telling) error {
 }
 
 func tellZero(t *telling) error {
-	if t.body != "yes" && t.body != "no" {
-		return syntax(t.line, t.at, "yes or no", "")
-	}
-	t.record.Plan.Zero, t.shown = t.body == "yes", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Plan.Zero = is == "yes"
+	return err
 }
 
 func tellSpacing(t *telling) error {
-	if t.body != "gaps" && t.body != "centres" {
-		return syntax(t.line, t.at, "centres or gaps", "")
-	}
-	t.record.Plan.Gaps, t.shown = t.body == "gaps", t.body
-	return nil
+	is, err := t.choice()
+	t.record.Plan.Gaps = is == "gaps"
+	return err
 }
 
 // reportSlots lists every slot of the planned neck, both ends from one datum.
@@ -253,6 +274,7 @@ func reportSlots(s *Session) (*report, error) {
 	place := func(head, key string, l units.Length) cell { return s.both(head, key, l, 3, 4)[0] }
 	for _, slot := range rows {
 		row := []cell{whole("fret", "fret", slot.Fret)}
+		row = append(row, s.stepCells(slot.Fret)...)
 		if s.record.Plan.Temper.Degrees != nil {
 			row = append(row, whole("string", "string", slot.String))
 		} else {
@@ -269,6 +291,18 @@ func reportSlots(s *Session) (*report, error) {
 	}
 	r.notes = s.slotNotes(b, rows, says)
 	return r, nil
+}
+
+// stepCells shows which step of the division a fret is, where some are left out.
+func (s *Session) stepCells(fret int) []cell {
+	switch keep := s.record.Plan.Keep; {
+	case len(keep) == 0:
+		return nil
+	case fret < 1 || fret > len(keep):
+		return []cell{{head: "step", text: "-", key: "step"}}
+	default:
+		return []cell{whole("step", "step", keep[fret-1])}
+	}
 }
 
 // slotNotes says what the places of slots are reckoned from, and what else the
@@ -294,8 +328,15 @@ func (s *Session) slotNotes(b *fret.Board, rows []bench.SlotRow, says string) []
 	if s.record.Plan.Tang != 0 {
 		notes = append(notes, "deepest: for a saw that goes straight through, so that the tang seats at the lower end; one that follows the curve cuts the tang's depth everywhere")
 	}
+	place := func(p fret.Point) string {
+		return s.both("", "", p.X, 2, 3)[0].text + " " + s.both("", "", p.Y, 2, 3)[0].text
+	}
+	if nut := b.NutLine(); nut.Treble.X != nut.Bass.X {
+		corners := b.Outline()
+		notes = append(notes, fmt.Sprintf("the nut runs from x, y %s to %s, %s degrees from square; the board ends from %s to %s", place(corners[0]), place(corners[3]), fixed(float64(nut.Angle()), 2), place(corners[1]), place(corners[2])))
+	}
 	line := b.SaddleLine(0)
-	return append(notes, says+": the line of the saddles runs from x "+s.both("", "", line.Treble.X, 2, 3)[0].text+" at string 1 to "+s.both("", "", line.Bass.X, 2, 3)[0].text+" at the last")
+	return append(notes, says+"; their line runs from x "+s.both("", "", line.Treble.X, 2, 3)[0].text+" at string 1 to "+s.both("", "", line.Bass.X, 2, 3)[0].text+" at the last")
 }
 
 // askTempered lists the frets that a tuning asks of each string, and what straight
@@ -306,8 +347,11 @@ func askTempered(s *Session, p *parser) (Answer, error) {
 	at := p.pos
 	record := s.record
 	if list := pieces(p.line[p.pos:], p.pos); len(list) > 0 {
-		var err error
-		if record.Plan.Temper, err = temper(p.line, list); err != nil {
+		err := s.sharpRoot(p.line)
+		if err == nil {
+			record.Plan.Temper, err = temper(p.line, list)
+		}
+		if err != nil {
 			return Answer{}, err
 		}
 	}
@@ -320,10 +364,29 @@ func askTempered(s *Session, p *parser) (Answer, error) {
 		row := []cell{text("fret", fmt.Sprint(f))}
 		for i, d := range asked {
 			r.rows = append(r.rows, []cell{{key: "string", val: i + 1}, {key: "fret", val: f}, {key: "cents", val: known(d.Cents(f))}, {key: "straight_cents", val: known(cost[i][f])}})
-			row = append(row, text(fmt.Sprintf("s%d", i+1), fixed(float64(d.Cents(f)), 1)), text("off", signed(float64(cost[i][f]), 1)))
+			row = append(row, text(fmt.Sprintf("s%d", i+1), signed(float64(cost[i][f]), 1)))
 		}
 		r.shown = append(r.shown, row)
 	}
-	r.notes = []string{record.Plan.Temper.Name + ": cents above the open string that each string's own frets stand at; off is how far sharp a straight fret sounds there"}
+	r.shown = append(r.shown, costRows(cost)...)
+	r.notes = []string{record.Plan.Temper.Name + ": how far sharp, in cents, each straight fret sounds against the string's own; where its own frets go, slots lists once temper is told"}
 	return Answer{report: r}, nil
+}
+
+// costRows are the worst and the root of the mean square of what straight frets
+// cost on every string.
+func costRows(cost [][]units.Cents) [][]cell {
+	worst, rms := []cell{text("fret", "worst")}, []cell{text("fret", "rms")}
+	for i, notes := range cost {
+		w, q := 0.0, 0.0
+		for _, c := range notes[1:] {
+			if x := float64(c); math.Abs(x) > math.Abs(w) {
+				w = x
+			}
+			q += float64(c) * float64(c)
+		}
+		head := fmt.Sprintf("s%d", i+1)
+		worst, rms = append(worst, text(head, signed(w, 1))), append(rms, text(head, fixed(math.Sqrt(q/float64(len(notes)-1)), 1)))
+	}
+	return [][]cell{worst, rms}
 }

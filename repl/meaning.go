@@ -44,7 +44,7 @@ func (s *Session) meansMoves(on []int) []string {
 		}
 		line := fmt.Sprintf("saddle %s: %s, give or take %s", bench.Group(m.Strings), s.moveText(m), s.bandText(m))
 		if len(m.Strings) > 1 {
-			line += "; leaves " + leftText(m)
+			line += "; then out by " + leftText(m)
 		}
 		out = append(out, line)
 	}

@@ -87,9 +87,7 @@ func (s *Session) predictionNotes(p *bench.Prediction) []string {
 	if started != nil {
 		out = append(out, "nothing was read on string "+strings.Join(started, ", ")+", and no place of its saddle from the nut: it is taken to stand where it should start")
 	}
-	for _, a := range p.Assumed {
-		out = append(out, "assumed: "+a)
-	}
+	out = append(out, s.assumedNotes(p.Assumed)...)
 	return out
 }
 
@@ -132,9 +130,7 @@ func reportSaddles(s *Session) (*report, error) {
 		"a start, predicted before any reading: how far behind the scale line; set it, tune, read cents and ask moves",
 		"stagger is how much further back each string's break point should stand than the first's; rms is how far out the notes are on the whole",
 	}
-	for _, a := range assumed {
-		r.notes = append(r.notes, "assumed: "+a)
-	}
+	r.notes = append(r.notes, s.assumedNotes(assumed)...)
 	return r, nil
 }
 

@@ -25,14 +25,15 @@ import (
 // Session is one record, the names given to values, and how answers are shown.
 // It is not safe for use by several goroutines at once.
 type Session struct {
-	record bench.Record
-	names  map[string]value
-	view   view
-	date   time.Time // of what is told next; zero where not known
-	day    string    // of the clock, on which the date was told or put last
-	words  *vocabulary
-	line   string // being read
-	asked  bool
+	record  bench.Record
+	names   map[string]value
+	view    view
+	date    time.Time // of what is told next; zero where not known
+	day     string    // of the clock, on which the date was told or put last
+	words   *vocabulary
+	line    string // being read
+	touched bool   // by its comment
+	asked   bool
 
 	// Files is where save and load go; nil has none.
 	Files Files
@@ -127,7 +128,9 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 	if err := checkLine(line); err != nil {
 		return Answer{}, nil, err
 	}
-	s.line = strings.TrimRight(cutComment(line), " \t")
+	uncut := cutComment(line)
+	s.line = strings.TrimRight(uncut, " \t")
+	s.touched = len(uncut) < len(line) && len(uncut) == len(s.line) && s.line != ""
 	if s.line == "" {
 		s.journal.add(line, false)
 		return Answer{}, nil, nil

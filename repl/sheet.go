@@ -3,6 +3,7 @@ package repl
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/saddlepoint/repl/bench"
@@ -18,8 +19,12 @@ func reportSheet(s *Session) (*report, error) {
 		return nil, errors.New("got nothing told, want the instrument, what is wanted and what was read")
 	}
 	sheet := &report{name: "sheet", lines: s.facts()}
-	for _, name := range []string{"tensions", "heights", "moves", "next"} {
+	for _, name := range s.sheetParts() {
 		part, err := s.words.get(name, classReport).report(s)
+		if err == nil && name == "map" {
+			part.picture = slices.DeleteFunc(part.picture, func(line string) bool { return line == "" })
+			part.shown, part.notes = [][]cell{}, nil // its picture: map has the figures
+		}
 		var missing *bench.Missing
 		switch {
 		case errors.As(err, &missing):
@@ -27,6 +32,7 @@ func reportSheet(s *Session) (*report, error) {
 		case err != nil:
 			part = &report{name: name, notes: []string{"not possible: " + err.Error()}}
 		}
+		part.notes = slices.DeleteFunc(part.notes, func(n string) bool { return strings.HasPrefix(n, "caution: ") }) // once, on the step
 		sheet.parts = append(sheet.parts, part)
 	}
 	cautions := &report{name: "cautions", notes: append(s.record.Cautions(), bench.Estimate, deferral)}
@@ -35,6 +41,26 @@ func reportSheet(s *Session) (*report, error) {
 		sheet.parts = append([]*report{{name: "questions", notes: doubts}}, sheet.parts...)
 	}
 	return sheet, nil
+}
+
+// sheetParts lists the reports on a sheet: what every setup wants, and what was
+// told of besides.
+func (s *Session) sheetParts() []string {
+	told := func(of ...bench.Subject) bool {
+		return slices.ContainsFunc(s.record.Entries, func(e bench.Entry) bool { return slices.Contains(of, e.Of) })
+	}
+	parts := []string{"tensions", "heights"}
+	if told(bench.Gap) {
+		parts = append(parts, "nut")
+	}
+	if told(bench.Buzz) {
+		parts = append(parts, "buzz")
+	}
+	parts = append(parts, "moves")
+	if _, err := s.record.Predict(); err == nil {
+		parts = append(parts, "map")
+	}
+	return append(parts, "next")
 }
 
 // facts says what the instrument is, a line for each thing.
@@ -47,8 +73,11 @@ func (s *Session) facts() []string {
 	if r.Name != "" {
 		out = append(out, r.Name, "")
 	}
-	if r.Scale != 0 {
+	if scales := r.Plan.Scales; r.Scale != 0 || scales[0] != 0 {
 		neck := []string{"scale " + w.told(r.Scale)}
+		if scales[0] != 0 {
+			neck[0] = fmt.Sprintf("scales %s treble and %s bass", w.told(scales[0]), w.told(scales[1]))
+		}
 		if r.Frets != 0 {
 			neck = append(neck, fmt.Sprintf("%d frets", r.Frets))
 		}

@@ -403,9 +403,11 @@ func (t *telling) notNegative(ls []units.Length, err error) ([]units.Length, err
 
 // joined parts the body at blanks, a unit that stands alone joined to what
 // stands before it.
-func (t *telling) joined() []piece {
+func (t *telling) joined() []piece { return joinUnits(pieces(t.body, t.at)) }
+
+func joinUnits(list []piece) []piece {
 	var out []piece
-	for _, p := range pieces(t.body, t.at) {
+	for _, p := range list {
 		if _, ok := unitNamed(p.text); ok && len(out) > 0 {
 			out[len(out)-1].text += p.text
 			continue

@@ -2,6 +2,7 @@ package repl
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"time"
 )
@@ -26,7 +27,16 @@ func reportTicket(s *Session) (*report, error) {
 		r.parts = append(r.parts, p)
 	}
 	done := false
-	for _, line := range s.journal.lines {
+	last := map[string]int{} // where each thing was read last, before and after what was done
+	for i, line := range s.journal.lines {
+		if head := headOf(line.text); line.told && strings.HasPrefix(head, "did ") {
+			done = true
+		} else if line.told {
+			last[fmt.Sprint(done, head)] = i
+		}
+	}
+	done = false
+	for i, line := range s.journal.lines {
 		if !line.told {
 			continue
 		}
@@ -36,9 +46,11 @@ func reportTicket(s *Session) (*report, error) {
 		case mood == "did":
 			done = true
 			say("done", strings.TrimPrefix(text, "did "))
+		case mood == "read" && last[fmt.Sprint(done, headOf(line.text))] != i:
+			// it was read again
 		case mood == "was", mood == "read" && !done:
 			say("found", text)
-		case mood == "read":
+		case mood == "read", mood == "strings:" && done:
 			say("reads now", text)
 		}
 	}
@@ -56,6 +68,14 @@ func reportTicket(s *Session) (*report, error) {
 	}
 	r.parts = append(r.parts, cautions)
 	return r, nil
+}
+
+// headOf is what stands before the colon of a line that tells.
+func headOf(line string) string {
+	if colon := headLen(cutComment(line)); colon >= 0 {
+		return strings.Join(strings.Fields(line[:colon]), " ")
+	}
+	return ""
 }
 
 // sayOn adds a line that was told, with its day where that is known.

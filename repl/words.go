@@ -25,9 +25,10 @@ var classNames = [...]string{"field", "function", "report", "act", "unit"}
 type word struct {
 	name    string // such as "saddle screw" or "fret"
 	class   class
-	form    string // how it is written
-	help    string // one line
-	example string // a line that runs
+	form    string   // how it is written
+	help    string   // one line
+	example string   // a line that runs
+	values  []string // words that may follow, where only some may
 
 	tell   func(*telling) error // of a field
 	call   *function

@@ -38,11 +38,11 @@ func Neck(b *fret.Board, names ...string) *Page {
 }
 
 // Kerfs returns a layer of what the saw takes out: round every slot of a board
-// half a kerf either side of its middle line, the ends square to it.
+// half a kerf either side of its middle line, to where Board.Kerf ends.
 func Kerfs(b *fret.Board, kerf units.Length) Layer {
 	l := Layer{Name: "kerfs"}
 	for _, s := range b.Slots() {
-		near, far := s.Edges(kerf)
+		near, far := b.Kerf(s, kerf)
 		l.Lines = append(l.Lines, Line{slotName(s), []fret.Point{near.Treble, far.Treble, far.Bass, near.Bass}, true})
 	}
 	return l
@@ -83,8 +83,9 @@ func (n neck) slots() Layer {
 		word.Size = room(slots, i, typeSize)
 		if s.String > 0 {
 			// Beside the fret, between its string and its treble end.
+			on := n.Crossing(s.String, s.Fret)
 			word.Size, word.Anchor = room(slots, i, small), Start
-			word.At = fret.Point{X: (3*s.Treble.X+s.Bass.X)/4 + 0.4, Y: (3*s.Treble.Y+s.Bass.Y)/4 - 0.6}
+			word.At = fret.Point{X: (s.Treble.X+on.X)/2 + 0.4, Y: (s.Treble.Y+on.Y)/2 - capitals/2*word.Size}
 		}
 		l.Words = append(l.Words, word)
 	}
@@ -94,9 +95,10 @@ func (n neck) slots() Layer {
 // room is the size of type for the number of a slot or mark, less than the usual
 // where its neighbours leave no room for two figures.
 func room(slots []fret.Slot, i int, usual units.Length) units.Length {
+	apart := func(a, b fret.Point) units.Length { return 0.8 * max(a.X-b.X, b.X-a.X) }
 	for _, j := range []int{i - 1, i + 1} {
 		if j >= 0 && j < len(slots) && slots[j].String == slots[i].String {
-			usual = min(usual, 0.8*max(slots[j].Treble.X-slots[i].Treble.X, slots[i].Treble.X-slots[j].Treble.X))
+			usual = min(usual, apart(slots[i].Treble, slots[j].Treble), apart(slots[i].Bass, slots[j].Bass))
 		}
 	}
 	return max(usual, least)
@@ -158,7 +160,7 @@ func (n neck) scale() Layer {
 
 func (n neck) saddle() Layer {
 	l := Layer{Name: "saddle line", Ink: Green, Style: Dotted, Weight: 0.25}
-	if n.plan.Setback != nil && n.Strings() > 1 {
+	if len(n.plan.Setback) > 0 && n.Strings() > 1 {
 		l.Lines = []Line{piece("saddle line", n.SaddleLine(0))}
 	}
 	return l
@@ -168,7 +170,7 @@ func (n neck) breaks() Layer {
 	l := Layer{Name: "break points", Ink: Green, Weight: 0.25}
 	add := func(name string, str int, at fret.Point, from []units.Length) {
 		l.Lines = append(l.Lines, Line{Name: name + " of " + stringName(str), Points: n.tick(str, at)})
-		if from != nil && from[str-1] != 0 {
+		if len(from) > 0 && from[str-1] != 0 {
 			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: at.Y + 0.5}, Size: small})
 		}
 	}

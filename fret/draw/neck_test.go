@@ -32,7 +32,12 @@ func plans(t *testing.T) map[string]fret.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
+	pair, err := fret.Divide(500, 503.5, 900) // two frets 1 mm apart
+	if err != nil {
+		t.Fatal(err)
+	}
 	return map[string]fret.Plan{
+		"close pair": {Division: pair, Scale: 650, AtNut: []units.Length{12, -12}, AtScale: []units.Length{14, -14}, Margin: 5},
 		"one scale": {
 			Division: equal(t, 22), Scale: 650, AtNut: []units.Length{18, 11, 3, -4, -11, -18}, AtScale: []units.Length{26, 15.6, 5.2, -5.2, -15.6, -26},
 			Margin: 3.5, Behind: 6, Beyond: 10, NutCompensation: []units.Length{.2, .3, .5, .1, .2, .3}, Setback: []units.Length{1.2, 1.6, 2, 1.4, 2.2, 3},
@@ -41,9 +46,16 @@ func plans(t *testing.T) map[string]fret.Plan {
 			Division: equal(t, 24), Marks: marks, Treble: 25.5 * units.Inch, Bass: 28 * units.Inch, Straight: 7, ZeroFret: true,
 			AtNut: []units.Length{23, 8, -8, -23}, AtScale: []units.Length{36, 12, -12, -36}, NutWidth: 54, EndWidth: 72, Beyond: 8,
 		},
-		"short frets": {Own: own, Scale: 600, AtNut: []units.Length{18, 6, -6, -18}, AtScale: []units.Length{24, 8, -8, -24}, Margin: 4},
-		"fretless":    {Marks: equal(t, 20), Scale: 864, AtNut: []units.Length{16, 0, -16}, AtScale: []units.Length{28, 0, -28}, Margin: 4, Beyond: 12},
-		"one string":  {Division: equal(t, 9), Scale: 300, AtNut: []units.Length{0}, AtScale: []units.Length{0}, Margin: 15, Setback: []units.Length{1}},
+		"short frets": {
+			Own: own, Scale: 600, AtNut: []units.Length{18, 6, -6, -18}, AtScale: []units.Length{24, 8, -8, -24}, Margin: 4,
+			NutCompensation: []units.Length{}, Setback: []units.Length{}, // as good as none
+		},
+		"fretless":   {Marks: equal(t, 20), Scale: 864, AtNut: []units.Length{16, 0, -16}, AtScale: []units.Length{28, 0, -28}, Margin: 4, Beyond: 12},
+		"one string": {Division: equal(t, 9), Scale: 300, AtNut: []units.Length{0}, AtScale: []units.Length{0}, Margin: 15, Beyond: 200, Setback: []units.Length{1}},
+		"uneven, fanned": {
+			Own: []fret.Division{marks, equal(t, 30), equal(t, 2)}, Marks: equal(t, 40), Treble: 400, Bass: 450, Straight: 3,
+			AtNut: []units.Length{12, 0, -12}, AtScale: []units.Length{14, 0, -14}, Margin: 5, NutCompensation: []units.Length{1, 2, 3}, Setback: []units.Length{2, -3, 4},
+		},
 	}
 }
 
@@ -93,7 +105,7 @@ func asked(b *fret.Board) (out []drawn) {
 		scale.Treble.Y, scale.Bass.Y = scale.Treble.Y+1.5, scale.Bass.Y-1.5
 	}
 	add("scale line", "scale line", scale.Treble, scale.Bass)
-	if b.Plan().Setback != nil && b.Strings() > 1 {
+	if len(b.Plan().Setback) > 0 && b.Strings() > 1 {
 		l := b.SaddleLine(0)
 		add("saddle line", "saddle line", l.Treble, l.Bass)
 	}
@@ -322,6 +334,103 @@ func TestNeckNumbers(t *testing.T) {
 	}
 }
 
+// box is the corners of a word, its letters taken as wide as figures: lower left and
+// upper right.
+func box(w draw.Word) [2]fret.Point {
+	size := w.Size
+	if size == 0 {
+		size = 3
+	}
+	wide := size * 0.556 * units.Length(len([]rune(w.Text)))
+	left := w.At.X - wide*units.Length(w.Anchor)/2
+	return [2]fret.Point{{X: left, Y: w.At.Y}, {X: left + wide, Y: w.At.Y + 0.7*size}}
+}
+
+// No word touches another, and only those of short frets and of break points stand
+// on the board.
+func TestNeckWordsKeepOff(t *testing.T) {
+	for name, plan := range plans(t) {
+		b := board(t, plan)
+		o := b.Outline()
+		on := func(at fret.Point) bool { // inside all four sides
+			for i, from := range o {
+				to := o[(i+1)%4]
+				if (to.X-from.X).Over(1)*(at.Y-from.Y).Over(1) > (to.Y-from.Y).Over(1)*(at.X-from.X).Over(1) {
+					return false
+				}
+			}
+			return true
+		}
+		var boxes [][2]fret.Point
+		var texts []string
+		for _, l := range draw.Neck(b).Layers {
+			for _, w := range l.Words {
+				at := box(w)
+				for i, other := range boxes {
+					if at[0].X < other[1].X && other[0].X < at[1].X && at[0].Y < other[1].Y && other[0].Y < at[1].Y {
+						t.Errorf("%s: got %q of %s at %v on %q at %v, want them apart", name, w.Text, l.Name, at, texts[i], other)
+					}
+				}
+				boxes, texts = append(boxes, at), append(texts, w.Text)
+				short := l.Name == "fret slots" && plan.Own != nil || l.Name == "break points" || l.Name == "scale line" && on(b.ScaleLine().Treble)
+				for _, corner := range []fret.Point{at[0], at[1], {X: at[0].X, Y: at[1].Y}, {X: at[1].X, Y: at[0].Y}} {
+					if on(corner) && !short {
+						t.Errorf("%s: got %q of %s on the board at %v, want it off", name, w.Text, l.Name, corner)
+					}
+				}
+			}
+		}
+	}
+}
+
+// What is told of a line stands at it.
+func TestNeckWordsStandAt(t *testing.T) {
+	for name, plan := range plans(t) {
+		b := board(t, plan)
+		p := draw.Neck(b)
+		check := func(what string, at, by fret.Point, up, down units.Length) {
+			t.Helper()
+			if math.Abs(float64(at.X-by.X)) > 1.5 || at.Y > by.Y+up || at.Y < by.Y-down {
+				t.Errorf("%s, %s: got its words at %v, want them at %v", name, what, at, by)
+			}
+		}
+		for _, l := range p.Layers {
+			switch l.Name {
+			case "nut line":
+				check(l.Name, l.Words[0].At, b.NutLine().Bass, -2, 5)
+			case "scale line":
+				check(l.Name, l.Words[0].At, b.ScaleLine().Treble, 6, -2)
+				for _, w := range l.Words[1:] {
+					check(l.Name, w.At, b.ScaleLine().Bass, -2, 6)
+				}
+			case "strings":
+				for i, w := range l.Words {
+					head := b.Along(i+1, -plan.Behind)
+					check(l.Name, fret.Point{X: box(w)[1].X + 4, Y: (box(w)[0].Y + box(w)[1].Y) / 2}, head, 0.5, 0.5)
+				}
+			case "break points":
+				if len(l.Words) != min(1, len(plan.NutCompensation))*b.Strings()+min(1, len(plan.Setback))*b.Strings() {
+					t.Errorf("%s: got %d words at break points, want one for each that is stated", name, len(l.Words))
+				}
+				for _, w := range l.Words {
+					near := units.Length(math.Inf(1))
+					for i := 1; i <= b.Strings(); i++ {
+						for _, at := range []fret.Point{b.Nut(i), b.Saddle(i)} {
+							// Behind the tick and over the string's end.
+							if x, y := w.At.X-at.X, w.At.Y-at.Y; x > 0.5 && y > 0.2 {
+								near = min(near, x+y)
+							}
+						}
+					}
+					if near > 2 {
+						t.Errorf("%s: got %q %v from a break point, want it at one", name, w.Text, near)
+					}
+				}
+			}
+		}
+	}
+}
+
 // Short frets have their numbers between their own ends.
 func TestNeckShortFrets(t *testing.T) {
 	b := board(t, plans(t)["short frets"])
@@ -330,18 +439,20 @@ func TestNeckShortFrets(t *testing.T) {
 			continue
 		}
 		for i, s := range b.Slots() {
-			w := l.Words[i]
-			on := b.Crossing(s.String, s.Fret)
-			if w.Text != fmt.Sprint(s.Fret) || w.At.Y < on.Y || w.At.Y+0.7*w.Size > s.Treble.Y || w.At.X < on.X || w.At.X > on.X+1 {
-				t.Errorf("got %q at %v, want %d beside %v and under %v", w.Text, w.At, s.Fret, on, s.Treble)
+			w, on := l.Words[i], b.Crossing(s.String, s.Fret)
+			middle := fret.Point{X: (on.X + s.Treble.X) / 2, Y: (on.Y + s.Treble.Y) / 2}
+			if w.Text != fmt.Sprint(s.Fret) || math.Abs(float64(w.At.Y+0.35*w.Size-middle.Y)) > 1e-9 || w.At.X < middle.X+0.3 || w.At.X > middle.X+0.5 {
+				t.Errorf("got %q at %v, want %d beside %v", w.Text, w.At, s.Fret, middle)
 			}
 		}
 	}
 }
 
-// Corners half a kerf from the slot's middle line, square off its ends.
+// What a kerf takes out, corner by corner, a blind slot's too.
 func TestKerfs(t *testing.T) {
-	b := board(t, plans(t)["two scales"])
+	plan := plans(t)["two scales"]
+	plan.Blind = 2
+	b := board(t, plan)
 	l := draw.Kerfs(b, 0.6)
 	slots := b.Slots()
 	if l.Name != "kerfs" || len(l.Lines) != len(slots) || len(l.Words) != 0 {
@@ -352,14 +463,9 @@ func TestKerfs(t *testing.T) {
 		if want := fmt.Sprintf("fret %d", s.Fret); line.Name != want || !line.Closed || len(line.Points) != 4 {
 			t.Fatalf("got %+v, want four corners of %s", line, want)
 		}
-		x, y := float64(s.Bass.X-s.Treble.X), float64(s.Bass.Y-s.Treble.Y)
-		long := math.Hypot(x, y)
-		for j, want := range []struct{ along, beside float64 }{{0, -0.3}, {0, 0.3}, {long, 0.3}, {long, -0.3}} {
-			dx, dy := float64(line.Points[j].X-s.Treble.X), float64(line.Points[j].Y-s.Treble.Y)
-			along, beside := (dx*x+dy*y)/long, (dy*x-dx*y)/long // beside is away from the nut
-			if math.Abs(along-want.along) > 1e-9 || math.Abs(beside-want.beside) > 1e-9 {
-				t.Errorf("fret %d, corner %d: got %v along and %v beside, want %v and %v", s.Fret, j, along, beside, want.along, want.beside)
-			}
+		before, past := b.Kerf(s, 0.6)
+		for j, want := range []fret.Point{before.Treble, past.Treble, past.Bass, before.Bass} {
+			near(t, line.Name, line.Points[j], want)
 		}
 	}
 	p := draw.Neck(b)
@@ -380,8 +486,8 @@ func TestNeckRefused(t *testing.T) {
 		kerf units.Length
 		want string
 	}{
-		{units.Length(math.NaN()), `layer "kerfs", line 1 "fret 1", point 1: got NaNmm, NaNmm, want a place on the page of 334mm by 71mm`},
-		{1000, `layer "kerfs", line 1 "fret 1", point 1: got -469.16229380450807mm, 59mm, want a place on the page of 334mm by 71mm`},
+		{units.Length(math.NaN()), `layer "kerfs", line 1 "fret 1", point 1: got NaNmm, NaNmm, want a place on the page of 344mm by 71mm`},
+		{1000, `layer "kerfs", line 1 "fret 1", point 1: got -469.16229380450807mm, 59mm, want a place on the page of 344mm by 71mm`},
 	} {
 		b := board(t, plans(t)["one string"])
 		p := draw.Neck(b)

@@ -3,6 +3,9 @@ package bench
 import (
 	"fmt"
 	"math"
+
+	"example.org/saddlepoint/action"
+	"example.org/saddlepoint/units"
 )
 
 // Margins are kept back on what cannot be put back, and read as right: a slot is
@@ -21,7 +24,10 @@ func (r *Record) setHeights(on []int) Text {
 	if err != nil {
 		return t // what is missing stands in heights
 	}
-	sep, sands := ": ", false
+	if cut, sanded, err := r.Sanding(rows); sanded && err == nil {
+		return r.sandHeights(cut)
+	}
+	sep := ": "
 	for _, s := range on {
 		for _, row := range rows {
 			if row.String != s || math.IsNaN(float64(row.AtSaddle)) {
@@ -31,16 +37,47 @@ func (r *Record) setHeights(on []int) Text {
 			if by < 0 {
 				way, by = "down ", -by
 			}
-			sands = sands || r.HeightScrew == 0 && way == "down " && by > sandMargin
 			t.add(sep, only(on, s), way, by)
 			sep = ", "
 		}
 	}
-	if sands {
-		t.add("; sanding, stop ", sandMargin, " short, string up and read again")
+	return t
+}
+
+// sandHeights says what to take off beneath a one-piece saddle, how far short to
+// stop, and what that cannot give.
+func (r *Record) sandHeights(cut action.Sanding) Text {
+	t := textOf("take the saddle down from beneath: ", cut.Treble, " under string 1, ", cut.Bass, fmt.Sprintf(" under string %d", len(cut.Left)))
+	if cut.Treble == 0 && cut.Bass == 0 {
+		t = textOf("fit a taller saddle, or a shim beneath it")
+	} else if max(cut.Treble, cut.Bass) > sandMargin {
+		t.add("; stop ", sandMargin, " short, string up and read again")
+	}
+	var high, low []int
+	var over, under units.Length
+	for i, left := range cut.Left {
+		switch {
+		case left > Near:
+			high, over = append(high, i+1), max(over, left)
+		case left < -Near:
+			low, under = append(low, i+1), max(under, -left)
+		}
+	}
+	if high != nil {
+		t.add("; left too high there, "+stringList(high)+", by up to ", over, ": the saddle has no more to spare, or a neighbour no more to give")
+	}
+	if low != nil {
+		t.add("; too low there, "+stringList(low)+", by up to ", under)
 	}
 	return t
 }
+
+// screwed reports whether screws raise the saddles, or the bridge.
+func (r *Record) screwed() bool { return r.HeightScrew != 0 || r.ScrewGap != 0 || r.PostGap != 0 }
+
+// onePiece reports whether the bridge has a saddle in one piece, which is sanded
+// and shaped, and does not move.
+func (r *Record) onePiece() bool { return r.Stands != [2]units.Length{} }
 
 // lowerSlots says which gap to stop at.
 func (r *Record) lowerSlots(on []int) Text {
@@ -84,15 +121,21 @@ func (r *Record) toolOf(of Subject) string {
 	case Slot:
 		return "a nut file as wide as the string; a stack of leaves before the nut as its stop"
 	case Saddle:
+		if r.onePiece() {
+			return "a fine file, the tuner"
+		}
 		if r.SaddleScrew == 0 {
 			return "a calliper, the tuner"
 		}
 		return "the saddle screw's own key, a calliper, the tuner"
 	case Height:
-		if r.HeightScrew == 0 {
+		switch {
+		case r.screwed():
+			return "the height screws' own key, feeler leaves"
+		case r.onePiece():
 			return "abrasive on a flat plate, feeler leaves"
 		}
-		return "the height screws' own key, feeler leaves"
+		return "feeler leaves"
 	}
 	return ""
 }

@@ -22,7 +22,7 @@ func TestStepsHaveToolsAndAmounts(t *testing.T) {
 	}{
 		{0, []string{
 			"tighten the rod, an eighth of a turn at a time / the rod's own key, feeler leaves",
-			"set the heights of strings 1 2 at the saddle: string 1 down 0.20mm, string 2 up 0.20mm; sanding, stop 0.10mm short, string up and read again / abrasive on a flat plate, feeler leaves",
+			"set the heights of strings 1 2 at the saddle: string 1 down 0.20mm, string 2 up 0.20mm / feeler leaves",
 			"lower the nut slots of string 1, stopping early: stop where the gap reads 0.20mm / a nut file as wide as the string; a stack of leaves before the nut as its stop",
 			"read cents at fret 12 against the open string on string 6 / the tuner",
 			"move saddle 1+2 back 2.6mm, retune, read again / a calliper, the tuner",
@@ -53,7 +53,7 @@ func TestOrders(t *testing.T) {
 		steps []bench.Step
 		want  string
 	}{
-		{[]bench.Step{rod, height, gap, slot, cents, saddle}, "the nut first [3 4 1 2 5 6]; the nut last [1 2 5 6 3 4]; "},
+		{[]bench.Step{rod, height, gap, slot, cents, saddle}, "the nut first [1 3 4 2 5 6]; the nut last [1 2 5 6 3 4]; "},
 		{[]bench.Step{slot, saddle}, "the nut last [2 1]; "},
 		{[]bench.Step{height, slot}, "the nut first [2 1]; "},
 		{[]bench.Step{slot}, ""},
@@ -85,5 +85,27 @@ func TestTextInAnotherUnit(t *testing.T) {
 	}
 	if got, want := (bench.Text{}).String(), ""; got != want {
 		t.Errorf("got %q of no text", got)
+	}
+}
+
+// A one-piece saddle is taken down from beneath, stopping short, and what it cannot
+// give is said; it does not slide.
+func TestOnePieceSteps(t *testing.T) {
+	for _, c := range []struct {
+		heights [6]units.Length
+		least   units.Length
+		want    string
+	}{
+		{[6]units.Length{2, 2, 2, 2, 2, 2}, 2, "take the saddle down from beneath: 1.00mm under string 1, 1.00mm under string 6; stop 0.10mm short, string up and read again / abrasive on a flat plate, feeler leaves"},
+		{[6]units.Length{2, 2, 2, 2, 2, 2}, 2.5, "take the saddle down from beneath: 0.50mm under string 1, 0.50mm under string 6; stop 0.10mm short, string up and read again" +
+			"; left too high there, strings 1 2 3 4 5 6, by up to 0.50mm: the saddle has no more to spare, or a neighbour no more to give / abrasive on a flat plate, feeler leaves"},
+		{[6]units.Length{1.4, 1.5, 1.5, 1.5, 1.5, 1.5}, 2, "fit a taller saddle, or a shim beneath it; too low there, string 1, by up to 0.20mm / abrasive on a flat plate, feeler leaves"},
+	} {
+		r := six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, c.heights[:]...), heard(at12, 7, 7, 0, 0, 0, 0))
+		r.Stands, r.LeastStands = [2]units.Length{3, 3}, c.least
+		steps := r.Next()
+		diff(t, "sanded", c.want, steps[0].Do.String()+" / "+steps[0].Tool)
+		diff(t, "shaped", "shape the top of the saddle under string 1 2, to break back 2.6mm, retune, read again / a fine file, the tuner", steps[1].Do.String()+" / "+steps[1].Tool)
+		diff(t, "cautions", []string{bench.CautionHeights, bench.CautionShape}, []string{steps[0].Caution, steps[1].Caution})
 	}
 }

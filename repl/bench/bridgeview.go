@@ -111,16 +111,16 @@ func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 		for j, s := range m.Strings {
 			is := start + r.stagger(s)
 			b.is = append(b.is, is)
-			b.best = append(b.best, is+m.at(j))
+			b.best = append(b.best, is+m.Place(j))
 		}
 		out = append(out, b)
 	}
 	return out, from, nil
 }
 
-// at is how far back the place of the jth string of a saddle goes; 0 where it is
+// Place is how far back the place of the jth string of a saddle goes; 0 where it is
 // not known or not worth moving.
-func (m MoveRow) at(j int) units.Length {
+func (m MoveRow) Place(j int) units.Length {
 	if !m.Known() || m.Inside() {
 		return 0
 	}

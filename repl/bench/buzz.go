@@ -76,15 +76,15 @@ type Bow struct {
 }
 
 // BuzzRows returns every string over its crowns, and what was assumed.
-func (r *Record) BuzzRows() ([]BuzzRow, []string, error) {
+func (r *Record) BuzzRows() ([]BuzzRow, []Text, error) {
 	v, err := r.Side()
 	if err != nil {
 		return nil, nil, err
 	}
 	w, assumed := r.swing()
-	notes := v.assumed()
+	notes := v.Assumed
 	if assumed {
-		notes = append(notes, "a swing of "+w.Depth.String()+", plucked "+w.Pluck.String()+" from the saddle: tell swing for yours")
+		notes = append(notes, textOf("a swing of ", w.Depth, ", plucked ", w.Pluck, " from the saddle: tell swing for yours"))
 	}
 	var rows []BuzzRow
 	for i, l := range v.Lines {
@@ -98,7 +98,7 @@ func (r *Record) BuzzRows() ([]BuzzRow, []string, error) {
 }
 
 func (r *Record) buzzRow(n action.Neck, s int, l action.Line, w action.Swing) (BuzzRow, error) {
-	row := BuzzRow{String: s, At: min(12, r.Frets), Open: n.Spare(s, l, 0, w)}
+	row := BuzzRow{String: s, At: octave(n.Division), Open: n.Spare(s, l, 0, w)}
 	row.Action = n.Height(s, l, row.At)
 	row.Closest = n.Spare(s, l, 1, w)
 	for f := 2; f < r.Frets; f++ {
@@ -113,12 +113,31 @@ func (r *Record) buzzRow(n action.Neck, s int, l action.Line, w action.Swing) (B
 	row.Lowest, row.Bound = n.Height(s, low.Line, row.At), low.Note
 	row.Buzzing, row.Clean = r.heard(s)
 	if len(row.Buzzing) > 0 {
-		if row.Suspects, err = n.Suspects(s, l, w, row.Buzzing, row.Clean); err != nil {
+		if row.Suspects, err = n.Suspects(s, l, w, row.Buzzing, row.Clean, r.measured(s)...); err != nil {
 			return row, err
 		}
 	}
 	row.Bows, err = bows(n, s, n.Slot(s, l), row.At, w)
 	return row, err
+}
+
+// measured lists the faults of what a reading that stands has shown, so that they
+// can be no larger than it may be off.
+func (r *Record) measured(s int) []action.Fault {
+	var out []action.Fault
+	if _, read := r.relief(); read {
+		out = append(out, action.BowSmall, action.BowLarge)
+	}
+	stands := func(of Subject) bool {
+		return slices.ContainsFunc(r.newest(of, s), func(x Sample) bool { return !x.Stale })
+	}
+	if stands(Gap) {
+		out = append(out, action.SlotLow)
+	}
+	if stands(Action) {
+		out = append(out, action.SaddleLow)
+	}
+	return out
 }
 
 // bows lays reliefs under a string: some usual ones, and what the neck has.
@@ -151,7 +170,7 @@ type ClearRow struct {
 
 // ClearRows returns how far every string clears every crown, open and pressed
 // down at every fret but the last, and what was assumed.
-func (r *Record) ClearRows() ([]ClearRow, []string, error) {
+func (r *Record) ClearRows() ([]ClearRow, []Text, error) {
 	v, err := r.Side()
 	if err != nil {
 		return nil, nil, err
@@ -163,7 +182,7 @@ func (r *Record) ClearRows() ([]ClearRow, []string, error) {
 			rows = append(rows, ClearRow{String: i + 1, Fretted: f, Over: v.Neck.Clearances(nil, i+1, l, f), Closest: v.Neck.Spare(i+1, l, f, w)})
 		}
 	}
-	return rows, v.assumed(), nil
+	return rows, v.Assumed, nil
 }
 
 // Shim returns the shim that changes the height of the strings at the saddles
@@ -177,6 +196,10 @@ func (r *Record) Shim(change units.Length) (shim action.Shim, room, told bool, e
 		return shim, false, false, noHeel
 	}
 	shim, err = r.Heel.Shim(change, r.Scale)
-	told = r.HeightRoom != [2]units.Length{}
-	return shim, told && -change <= r.HeightRoom[0] && change <= r.HeightRoom[1], told, err
+	return shim, r.inRoom(change), len(r.HeightRoom) > 0, err
+}
+
+// inRoom reports whether the saddles' own travel was told, and reaches so far.
+func (r *Record) inRoom(change units.Length) bool {
+	return len(r.HeightRoom) == 2 && -change <= r.HeightRoom[0] && change <= r.HeightRoom[1]
 }

@@ -16,6 +16,8 @@ const (
 	CautionSlot = "a slot can be lowered, not raised: stop while there is some left, string up and read again; wear a dust mask"
 	// CautionSaddle is for moving a saddle.
 	CautionSaddle = "slacken the string before the saddle slides under it; going back, pass the mark a little and come forward to it; going forward, stop short"
+	// CautionShape is for a saddle that does not move.
+	CautionShape = "what is filed off the top of a saddle cannot be put back, and lowers the string where it reaches the line: little at a time; wear a dust mask"
 	// CautionPickup is for reading cents.
 	CautionPickup = "lower the pickups first, and cover them from filings; let the room be at its usual warmth"
 	// CautionString is for strings near their breaking pull.

@@ -112,7 +112,7 @@ func TestPullRows(t *testing.T) {
 		{func(r *bench.Record) { r.Strings = nil }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
 		{func(r *bench.Record) { r.Tuning = nil }, "got no tuning, want that told first, as in tuning: E4 B3 G3 D3 A2 E2"},
 		{func(r *bench.Record) { r.Scale = 0 }, "got no scale, want that told first, as in scale: 648mm"},
-		{func(r *bench.Record) { r.Tuning = r.Tuning[:2] }, "got gauges for 6 strings and notes for 2, want as many"},
+		{func(r *bench.Record) { r.Tuning = r.Tuning[:2] }, "got gauges for 6 strings and notes for 2, want as many; record: 1 starts afresh"},
 	} {
 		_, err := with(six(t), row.change).PullRows()
 		wantError(t, err, row.want)

@@ -41,18 +41,21 @@ func (r *Record) checkSizes() error {
 	return cmp.Or(size("scale", r.Scale), size("spread at the nut", r.NutSpread), size("spread at the saddle", r.SaddleSpread),
 		size("frequency of A4", r.A4), size("thread of the saddle screw", r.SaddleScrew), size("thread of the height screw", r.HeightScrew),
 		size("gap between screws", r.ScrewGap), size("gap between posts", r.PostGap), size("tuner's error", r.Tuner), size("height of the crowns", r.CrownHeight),
-		size("least height of the saddle", r.LeastStands), stated("height of the saddle", r.Stands[:]), stated("room of the saddles", r.HeightRoom[:]), r.checkSide())
+		size("least height of the saddle", r.LeastStands), stated("height of the saddle", r.Stands[:]), stated("room of the saddles", r.HeightRoom), r.checkSide())
 }
 
 // checkSide looks at what the side view rests on.
 func (r *Record) checkSide() error {
+	if n := len(r.HeightRoom); n != 0 && n != 2 {
+		return fmt.Errorf("got %d rooms of the saddles, want down and up", n)
+	}
 	for _, l := range r.Stock {
 		if !(l > 0) {
 			return fmt.Errorf("got a radius of %v to be had, want more than 0", l)
 		}
 	}
-	if w := r.Swing; w != (action.Swing{}) && !(w.Depth >= 0 && w.Depth <= 20 && positive(w.Pluck)) {
-		return fmt.Errorf("got a swing of %v plucked %v from the saddle, want at most 20mm, plucked more than 0 from it", w.Depth, w.Pluck)
+	if w := r.Swing; w != (action.Swing{}) && !(w.Depth > 0 && w.Depth <= 20 && positive(w.Pluck)) {
+		return fmt.Errorf("got a swing of %v plucked %v from the saddle, want more than 0 and at most 20mm, plucked more than 0 from it", w.Depth, w.Pluck)
 	}
 	if h := r.Heel; h != (action.Heel{}) && !(h.Near >= 0 && h.Far > h.Near && h.Far <= math.MaxFloat64) {
 		return fmt.Errorf("got a heel from %v to %v, want the end nearer the nut first", h.Near, h.Far)
@@ -86,7 +89,7 @@ func (r *Record) checkSet() error {
 	case max(n, notes) > MostStrings:
 		return fmt.Errorf("got %d strings, want at most %d", max(n, notes), MostStrings)
 	case n > 0 && notes > 0 && n != notes:
-		return fmt.Errorf("got gauges for %s and notes for %d, want as many", plural(n, "string"), notes)
+		return fmt.Errorf("got gauges for %s and notes for %d, want as many; record: 1 starts afresh", plural(n, "string"), notes)
 	}
 	if err := checkGauges(r.Strings); err != nil {
 		return err
@@ -213,11 +216,12 @@ func (r *Record) CheckEntry(e Entry) error { return r.checkEntry(&e, r.extent())
 type extent struct {
 	strings int
 	saddles [][]int
+	assumed bool // one saddle a string
 }
 
 func (r *Record) extent() extent {
-	groups, _ := r.Groups()
-	return extent{r.Count(), groups}
+	groups, assumed := r.Groups()
+	return extent{r.Count(), groups, assumed}
 }
 
 func (r *Record) checkEntry(e *Entry, size extent) error {
@@ -279,6 +283,9 @@ func (r *Record) checkHow(e *Entry) error {
 // it yet, and what is numbered so.
 func (x extent) most(e *Entry) (n int, what string) {
 	if e.Of == Saddle && e.Mood != Did {
+		if x.assumed { // one a string is no number told
+			return 0, "saddle"
+		}
 		return len(x.saddles), "saddle"
 	}
 	return x.strings, "string"

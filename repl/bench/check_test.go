@@ -51,10 +51,10 @@ func TestCheck(t *testing.T) {
 		{func(r *bench.Record) { r.CrownHeight = -1 }, "got a height of the crowns of -1mm, want more than 0"},
 		{func(r *bench.Record) { r.LeastStands = unread }, "got a least height of the saddle of NaNmm, want more than 0"},
 		{func(r *bench.Record) { r.Stands[1] = -1 }, "got height of the saddle 2 of -1mm, want at least 0"},
-		{func(r *bench.Record) { r.HeightRoom[0] = -1 }, "got room of the saddles 1 of -1mm, want at least 0"},
+		{func(r *bench.Record) { r.HeightRoom = []units.Length{-1, 1} }, "got room of the saddles 1 of -1mm, want at least 0"},
 		{func(r *bench.Record) { r.Stock = list(300, 0) }, "got a radius of 0mm to be had, want more than 0"},
 		{func(r *bench.Record) { r.Stock = list(300, inf) }, ""},
-		{func(r *bench.Record) { r.Swing = action.Swing{Depth: 0.5} }, "got a swing of 0.5mm plucked 0mm from the saddle, want at most 20mm, plucked more than 0 from it"},
+		{func(r *bench.Record) { r.Swing = action.Swing{Depth: 0.5} }, "got a swing of 0.5mm plucked 0mm from the saddle, want more than 0 and at most 20mm, plucked more than 0 from it"},
 		{func(r *bench.Record) { r.Heel = action.Heel{Near: 400, Far: 400} }, "got a heel from 400mm to 400mm, want the end nearer the nut first"},
 		{func(r *bench.Record) { r.FallFrom, r.FallBy = 22, 0.2 }, "got crowns that fall away from fret 22, want a fret before the last"},
 		{func(r *bench.Record) { r.FallFrom, r.FallBy = 15, 0.2 }, ""},
@@ -68,8 +68,8 @@ func TestCheck(t *testing.T) {
 		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7, Edge: true}, 0.2)), ""},
 		{add(read(bench.Relief, bench.How{Held: [2]int{0, 14}, At: 7}, 0.2)), "got frets 0 and 14 held, want the lower first, from 1"},
 
-		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many"},
-		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many"},
+		{func(r *bench.Record) { r.Tuning = r.Tuning[:5] }, "got gauges for 6 strings and notes for 5, want as many; record: 1 starts afresh"},
+		{func(r *bench.Record) { r.Strings, r.Saddles = r.Strings[:1], nil }, "got gauges for 1 string and notes for 6, want as many; record: 1 starts afresh"},
 		{func(r *bench.Record) { *r = bench.Record{Strings: make([]tension.String, 101)} }, "got 101 strings, want at most 100"},
 		{func(r *bench.Record) { *r = bench.Record{Tuning: make([]bench.Tone, 101)} }, "got 101 strings, want at most 100"},
 		{func(r *bench.Record) { r.Strings[2] = tension.String{} }, "got string 3 of 0mm and 0kg/m, want both more than 0"},
@@ -203,6 +203,13 @@ func askAll(r *bench.Record) {
 	r.ClearRows()
 	r.Tops()
 	r.Shim(1)
+	r.SlotRows()
+	r.Tempered()
+	r.NeckView()
+	r.EndView(4)
+	r.SideView(10)
+	r.MapView()
+	r.BridgeView(10)
 	r.ReliefAs(bench.How{Held: [2]int{1, 14}, At: 7})
 	r.Questions()
 	r.Cautions()
@@ -323,9 +330,26 @@ func oddRecord(rnd *rand.Rand) *bench.Record {
 	}
 	if rnd.Intn(4) == 0 {
 		r.PostGap, r.Stands, r.LeastStands = length(74), [2]units.Length{length(3), length(4)}, length(2)
-		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), [2]units.Length{length(1), length(3)}, length(1)
+		r.Stock, r.HeightRoom, r.CrownHeight = list(2, 300), []units.Length{length(1), length(3)}, length(1)
 		r.Heel, r.Swing = action.Heel{Near: length(390), Far: length(460)}, action.Swing{Depth: length(0.4), Pluck: length(120)}
 		r.FallFrom, r.FallBy, r.Centres = number(20), length(0.2), odd()
+	}
+	if rnd.Intn(4) == 0 {
+		p := &r.Plan
+		p.Of, p.By, p.Edge, p.Zero, p.Gaps = 1200*units.Cents(length(1)), number(30), length(3), odd(), odd()
+		p.Beyond, p.Kerf, p.Tang, p.Drill, p.Nut = length(8), length(0.6), length(1.8), length(12), list(count, 0.3)
+		if rnd.Intn(2) == 0 {
+			p.Temper.Degrees = fret.Just()
+		}
+		if rnd.Intn(2) == 0 {
+			p.Scales, p.Square, r.Scale = [2]units.Length{length(640), length(660)}, float64(length(7)), 0
+		}
+		if rnd.Intn(4) == 0 {
+			p.Keep, r.Frets = []int{number(3), 3 + number(4), 9}, 3
+		}
+		if rnd.Intn(4) == 0 {
+			p.Degrees = []units.Cents{units.Cents(length(200)), units.Cents(length(1200))}
+		}
 	}
 	for range rnd.Intn(8) {
 		r.Entries = append(r.Entries, oddEntry(rnd, count, number, length, list))

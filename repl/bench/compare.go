@@ -95,6 +95,10 @@ type tally struct {
 	squares float64
 }
 
+// tie is how near two notes count as equally far out: the first is called the
+// worst.
+const tie = 1e-6
+
 func newTally(hardware string, n int) *tally {
 	t := &tally{is: CompareRow{Hardware: hardware}}
 	for range n {
@@ -107,7 +111,7 @@ func (t *tally) add(s int, c units.Cents) {
 	t.notes++
 	t.squares += float64(c) * float64(c)
 	worse := func(old units.Cents) bool {
-		return math.IsNaN(float64(old)) || math.Abs(float64(c)) > math.Abs(float64(old))
+		return math.IsNaN(float64(old)) || math.Abs(float64(c)) > math.Abs(float64(old))+tie
 	}
 	if worse(t.is.Worst) {
 		t.is.Worst = c

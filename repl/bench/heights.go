@@ -213,6 +213,9 @@ func (r *Record) turn(rows []HeightRow, group []int, changes []units.Length) err
 	if r.SaddleSpread == 0 && len(group) > 1 {
 		return noSpread
 	}
+	if r.Plan.Gaps && len(r.Strings) != r.Count() {
+		return noStrings
+	}
 	screws, err := action.TwoScrews(changes, r.offsets(group), middle+gap/2, middle-gap/2)
 	if err != nil {
 		return err
@@ -237,7 +240,7 @@ func (r *Record) offsets(strs []int) []units.Length {
 // that the rows ask for. It is false where the saddle is not told to be one, or
 // a change is not known.
 func (r *Record) Sanding(rows []HeightRow) (s action.Sanding, ok bool, err error) {
-	if r.Stands == [2]units.Length{} || len(rows) < 2 {
+	if !r.onePiece() || len(rows) < 2 {
 		return s, false, nil
 	}
 	if r.SaddleSpread == 0 {
@@ -258,7 +261,7 @@ func (r *Record) Sanding(rows []HeightRow) (s action.Sanding, ok bool, err error
 type Tops struct {
 	Levels []units.Length // of every string at the scale line, over the lower of the outer two
 	Best   action.Curve   // the radius through the outer two that misses the others least
-	Stock  []action.Curve // and how far the radii to be had miss
+	Stock  []action.Curve // and how far the radii to be had miss; Worst is NaN for one too small to span the strings
 }
 
 // Tops returns the curve that the wanted heights ask for over the saddles: of the
@@ -311,8 +314,8 @@ func (r *Record) Tops() (*Tops, error) {
 	}
 	for _, radius := range r.Stock {
 		c, err := b.Curve(t.Levels, radius)
-		if err != nil {
-			return nil, err
+		if err != nil { // too small to span the strings
+			c = action.Curve{Radius: radius, Worst: units.Length(math.NaN())}
 		}
 		t.Stock = append(t.Stock, c)
 	}

@@ -62,7 +62,7 @@ func (r *Record) MapView() (*draw.Page, error) {
 	p.word("fret", -6, top)
 	notes := []string{fmt.Sprintf("cents that each note is predicted to stand out against the open string, up is sharp; dotted, %v either way; a broad bar, beyond it", InTune)}
 	for _, a := range pre.Assumed {
-		notes = append(notes, "assumed: "+a)
+		notes = append(notes, "assumed: "+a.String())
 	}
 	p.said(-6, units.Length(-apart*len(pre.Notes)+10), notes...)
 	return p.page(r.title("map of cents")), nil

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
@@ -33,10 +34,14 @@ type NeckPlan struct {
 	Zero    bool            // a fret at the nut line
 	Gaps    bool            // strings stand with equal gaps between them, not equal centres
 	Nut     []units.Length  // how far forward of the nut line each string breaks; NaN or 0 for none
+	Setback []units.Length  // how far behind the scale line each string breaks, where that is planned; NaN or 0 for none
 	Kerf    units.Length    // of the saw
 	Tang    units.Length    // how deep a fret's tang goes
 	Drill   units.Length    // from the line of the saddles back to a line to drill on
 }
+
+// divides reports whether other frets than twelve to the octave were told.
+func (p *NeckPlan) divides() bool { return p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0 }
 
 // dividedBy returns the frets of the neck, straight across.
 func (r *Record) dividedBy(frets int) (fret.Division, error) {
@@ -72,8 +77,19 @@ func (r *Record) checkPlan() error {
 		return fmt.Errorf("got a scale of %v, and scales of %v and %v, want one or two", r.Scale, p.Scales[0], p.Scales[1])
 	case math.IsNaN(p.Square) || math.Abs(p.Square) > 1000:
 		return fmt.Errorf("got a square fret of %v, want -1000 to 1000", p.Square)
-	case len(p.Nut) > 0 && r.Count() > 0 && len(p.Nut) != r.Count():
-		return fmt.Errorf("got %d compensations of the nut, want one for each of %s", len(p.Nut), plural(r.Count(), "string"))
+	}
+	for _, list := range []struct {
+		what string
+		ls   []units.Length
+	}{{"compensations of the nut", p.Nut}, {"setbacks", p.Setback}} {
+		if n := r.Count(); len(list.ls) > 0 && n > 0 && len(list.ls) != n {
+			return fmt.Errorf("got %d %s, want one for each of %s", len(list.ls), list.what, plural(n, "string"))
+		}
+		for i, l := range list.ls {
+			if math.IsInf(float64(l), 0) {
+				return fmt.Errorf("got %s of %v for string %d, want lengths", list.what, l, i+1)
+			}
+		}
 	}
 	for _, s := range []struct {
 		what string
@@ -82,11 +98,6 @@ func (r *Record) checkPlan() error {
 		{"margin beyond the outer strings", p.Edge}, {"length beyond the last fret", p.Beyond}, {"kerf", p.Kerf}, {"tang", p.Tang}} {
 		if err := size(s.what, s.l); err != nil {
 			return err
-		}
-	}
-	for i, l := range p.Nut {
-		if math.IsInf(float64(l), 0) {
-			return fmt.Errorf("got a compensation of the nut of %v for string %d, want a length", l, i+1)
 		}
 	}
 	if x := float64(p.Drill); x-x != 0 {
@@ -105,7 +116,7 @@ func (r *Record) checkPlan() error {
 }
 
 // errTwoScales says that something is worked out on one scale only.
-var errTwoScales = errors.New("got two scales, want one for this: slots and draw neck work out a neck of two")
+var errTwoScales = errors.New("got two scales, want one for this")
 
 var (
 	noWidths = &Missing{"widths of the board", "widths: 43mm 56mm"}
@@ -132,7 +143,16 @@ func (r *Record) Tempered() (asked []fret.Division, cost [][]units.Cents, err er
 		}
 		open[i] = int(t.Pitch.Note - r.Plan.Temper.Root)
 	}
-	asked, err = fret.PerString(r.Frets, r.Plan.Temper.Degrees, open...)
+	steps, keep := r.Frets, r.Plan.Keep
+	if n := len(keep); n > 0 {
+		steps = keep[n-1]
+	}
+	asked, err = fret.PerString(steps, r.Plan.Temper.Degrees, open...)
+	for i := range asked {
+		if len(keep) > 0 && err == nil {
+			asked[i], err = asked[i].Keep(keep...)
+		}
+	}
 	if err != nil {
 		return nil, nil, err
 	}
@@ -183,9 +203,7 @@ func (r *Record) FretBoard() (b *fret.Board, says string, err error) {
 	if len(r.Radius) > 0 {
 		plan.Surface = fret.Surface{Nut: r.Radius[0], End: r.Radius[len(r.Radius)-1]}
 	}
-	for _, l := range p.Nut {
-		plan.NutCompensation = append(plan.NutCompensation, told(l))
-	}
+	plan.NutCompensation = told(p.Nut)
 	plan.Setback, says = r.setbacks()
 	b, err = fret.NewBoard(plan)
 	return b, says, err
@@ -265,38 +283,46 @@ func (r *Record) scaleMissing() error {
 	return noScale
 }
 
-// told is a length of a list, 0 where it has a dot.
-func told(l units.Length) units.Length {
-	if math.IsNaN(float64(l)) {
-		return 0
+// told is a list with 0 where it has a dot.
+func told(list []units.Length) []units.Length {
+	out := slices.Clone(list)
+	for i, l := range out {
+		if math.IsNaN(float64(l)) {
+			out[i] = 0
+		}
 	}
-	return l
+	return out
 }
 
 // setbacks returns how far behind the scale line every string breaks, and says
 // what that rests on.
 func (r *Record) setbacks() ([]units.Length, string) {
+	if len(r.Plan.Setback) > 0 {
+		return told(r.Plan.Setback), "saddles as planned"
+	}
 	out := make([]units.Length, r.Count())
 	groups, _ := r.Groups()
-	whole := true
+	rows, _, err := r.PlaceRows()
+	read, start := 0, 0
 	for i, g := range groups {
 		at, known := r.Setback(i + 1)
-		whole = whole && known
+		switch {
+		case known:
+			read++
+		case err == nil:
+			at, start = rows[i].Setback, start+1
+		}
 		for _, s := range g {
 			out[s-1] = at + r.stagger(s)
 		}
 	}
-	if whole {
+	switch {
+	case read == len(groups):
 		return out, "saddles as they were read"
-	}
-	rows, _, err := r.PlaceRows()
-	if err != nil {
-		return nil, "no setback: strings, tuning and heights tell where saddles should start"
-	}
-	for _, row := range rows {
-		for _, s := range row.Strings {
-			out[s-1] = row.Setback + r.stagger(s)
-		}
+	case err != nil:
+		return out, "saddles at the scale line where they were not read: " + err.Error()
+	case read > 0:
+		return out, "saddles as they were read, the others where they should start, predicted"
 	}
 	return out, "saddles where they should start, predicted"
 }
@@ -338,11 +364,7 @@ func (r *Record) NeckView() (*draw.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	var names []string
-	for _, step := range r.Plan.Keep {
-		names = append(names, fmt.Sprint(step))
-	}
-	page := draw.Neck(b, names...)
+	page := draw.Neck(b)
 	page.Title = r.title("neck")
 	if r.Plan.Kerf != 0 {
 		page.Layers = append(page.Layers, draw.Kerfs(b, r.Plan.Kerf))
@@ -351,7 +373,7 @@ func (r *Record) NeckView() (*draw.Page, error) {
 		l := b.SaddleLine(r.Plan.Drill)
 		line := draw.Layer{Name: "drill line", Style: draw.Centre}
 		line.Lines = []draw.Line{{Points: []fret.Point{l.Treble, l.Bass}}}
-		line.Words = []draw.Word{{Text: fmt.Sprintf("drill line, %v behind the saddles; %s", r.Plan.Drill, says), At: fret.Point{X: l.Bass.X, Y: l.Bass.Y - 5}, Anchor: draw.End}}
+		line.Words = []draw.Word{{Text: fmt.Sprintf("drill line, %v behind the saddles; %s", r.Plan.Drill, says), At: fret.Point{X: l.Bass.X, Y: l.Bass.Y - 11}, Anchor: draw.End}}
 		page.Layers = append(page.Layers, line)
 	}
 	page.Fit(8)

@@ -86,6 +86,12 @@ func (r *Record) keeps(of Subject) bool {
 	return slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.keeps(of) })
 }
 
+// lastStrokes is how far over what is wanted a first gap may stay (our judgement).
+const lastStrokes = 0.03*units.Millimetre + rounding
+
+// rounding is what a difference of two lengths may be off.
+const rounding = 1e-9 * units.Millimetre
+
 // Why a reading has to be taken.
 const (
 	unread  = "not read yet"
@@ -93,18 +99,25 @@ const (
 	voided  = "something done since voids it"
 )
 
-// due says why something has to be read in a way, or nothing where such a
-// reading stands.
-func due(samples []Sample, how How) string {
+// current returns what a subject reads in a way, by its newest reading: taken so,
+// or turned into that way by as, which may be nil. Else it says why there is none
+// to go by.
+func current(samples []Sample, how How, as func() (units.Length, bool)) (read units.Length, turned bool, why string) {
+	if len(samples) == 0 {
+		return 0, false, unread
+	}
+	if last := samples[len(samples)-1]; last.How != how && !last.Stale && as != nil {
+		if read, ok := as(); ok {
+			return read, true, ""
+		}
+	}
 	switch s, ok := taken(samples, how); {
 	case ok && s.Stale:
-		return voided
+		return 0, false, voided
 	case ok:
-		return ""
-	case len(samples) > 0:
-		return another
+		return units.Length(s.Value), false, ""
 	}
-	return unread
+	return 0, false, another
 }
 
 func (r *Record) nextRelief() []Step {
@@ -117,15 +130,13 @@ func (r *Record) nextRelief() []Step {
 		}
 		how = last.How
 	}
-	samples := r.newest(Relief, 0)
-	now, _ := taken(samples, how)
-	read, from := units.Length(now.Value), ""
-	if why := due(samples, how); why != "" {
-		as, converts := r.ReliefAs(how)
-		if why != another || !converts {
-			return []Step{{Do: textOf("read relief, " + how.relief()), Why: textOf(why), Tool: r.toolOf(Relief), Reads: true, Of: Relief}}
-		}
-		read, from = as, ", worked out from another way of reading it"
+	read, turned, why := current(r.newest(Relief, 0), how, func() (units.Length, bool) { return r.ReliefAs(how) })
+	if why != "" {
+		return []Step{{Do: textOf("read relief, " + how.relief()), Why: textOf(why), Tool: r.toolOf(Relief), Reads: true, Of: Relief}}
+	}
+	from := ""
+	if turned {
+		from = ", worked out from another way of reading it"
 	}
 	if !wanted || !apart(read, want.Lengths[0]) {
 		return nil
@@ -223,9 +234,10 @@ func stuck(of Subject, err error) []Step {
 }
 
 // nextOn looks at a subject that is read on every string: it gives the readings
-// to take, in the way wanted or else as it was read last, and the strings whose
-// reading stands but is off what is wanted.
-func (r *Record) nextOn(of Subject, name func(How) string, off func(read, wanted units.Length) bool) (reads tasks, wrong []int, err error) {
+// to take, in the way wanted or else as it was read last, and what stands of the
+// strings that were read. as turns the newest reading of a string into another
+// way; it may be nil.
+func (r *Record) nextOn(of Subject, name func(How) string, as func(s int, how How) (units.Length, bool)) (reads tasks, stands []standing, err error) {
 	last, kept := r.lastTold(Read, of)
 	wishes, err := r.wishes(of)
 	for i, w := range wishes {
@@ -237,14 +249,35 @@ func (r *Record) nextOn(of Subject, name func(How) string, off func(read, wanted
 		default:
 			continue
 		}
-		samples := r.newest(of, s)
-		if why := due(samples, w.how); why != "" {
+		var turn func() (units.Length, bool)
+		if as != nil {
+			turn = func() (units.Length, bool) { return as(s, w.how) }
+		}
+		read, _, why := current(r.newest(of, s), w.how, turn)
+		if why != "" {
 			reads.add(name(w.how), why, s)
-		} else if now, _ := taken(samples, w.how); off(units.Length(now.Value), w.value) {
-			wrong = append(wrong, s)
+			continue
+		}
+		stands = append(stands, standing{s, read, w.value})
+	}
+	return reads, stands, err
+}
+
+// standing is a reading to go by, beside what is wanted; NaN where nothing is.
+type standing struct {
+	on           int
+	read, wanted units.Length
+}
+
+// which lists the strings of those that are off in a way.
+func which(list []standing, off func(read, wanted units.Length) bool) []int {
+	var out []int
+	for _, s := range list {
+		if off(s.read, s.wanted) {
+			out = append(out, s.on)
 		}
 	}
-	return reads, wrong, err
+	return out
 }
 
 // apart reports whether two lengths differ by more than near, and not by
@@ -252,18 +285,18 @@ func (r *Record) nextOn(of Subject, name func(How) string, off func(read, wanted
 func apart(a, b units.Length) bool { return over(a, b) || over(b, a) }
 
 func over(read, wanted units.Length) bool {
-	const rounding = 1e-9 * units.Millimetre
 	return read-wanted > Near+rounding
 }
 
 func (r *Record) nextHeights() []Step {
-	reads, off, err := r.nextOn(Action, How.action, apart)
+	reads, stands, err := r.nextOn(Action, How.action, nil)
 	if err != nil {
 		return stuck(Action, err)
 	}
+	off := which(stands, apart)
 	steps := r.readings(Action, reads, "")
 	caution := CautionHeights
-	if r.HeightScrew != 0 {
+	if r.screwed() {
 		caution = "" // screws can be turned back
 	}
 	if len(off) > 0 {
@@ -281,11 +314,13 @@ func (r *Record) nextHeights() []Step {
 }
 
 func (r *Record) nextGap() []Step {
-	reads, high, err := r.nextOn(Gap, How.gap, over)
+	v, _ := r.Side() // where there is none, a gap read another way stays so
+	reads, stands, err := r.nextOn(Gap, How.gap, v.gapAs)
 	if err != nil {
 		return stuck(Gap, err)
 	}
 	steps := r.readings(Gap, reads, "")
+	high := which(stands, over)
 	if len(high) > 0 {
 		steps = append(steps, Step{
 			Do:      r.lowerSlots(high),
@@ -297,7 +332,30 @@ func (r *Record) nextGap() []Step {
 			On:      high,
 		})
 	}
+	last := which(stands, func(read, wanted units.Length) bool { return !over(read, wanted) && read-wanted > lastStrokes })
+	if len(last) > 0 {
+		steps = append(steps, Step{
+			Do:      textOf("finish the nut slots of " + stringList(last) + " by single strokes, string up, reading after each"),
+			Why:     textOf("the gap at the first fret is still more than ", lastStrokes, " over what is wanted"),
+			Tool:    r.toolOf(Slot),
+			Stale:   r.voidedBy(Slot),
+			Caution: CautionSlot,
+			Of:      Slot,
+			On:      last,
+		})
+	}
 	return steps
+}
+
+// gapAs is what the first gap of a string, whichever way it was read, would read in
+// another way.
+func (v *Side) gapAs(s int, how How) (units.Length, bool) {
+	way, ok := how.gapWay()
+	if v == nil || !ok || !v.Told[s-1] {
+		return 0, false
+	}
+	gap := v.Neck.Gap(s, v.Lines[s-1], way)
+	return gap, !math.IsNaN(float64(gap))
 }
 
 func (r *Record) nextCents() []Step {
@@ -318,12 +376,18 @@ func (r *Record) nextCents() []Step {
 			moves = append(moves, Step{Do: textOf(fmt.Sprintf("saddle %s stands at its limit: it needs another way, as moves lists", Group(m.Strings))), Why: m.why(), Of: Saddle, On: m.Strings})
 		}
 		if m.Known() && !m.Inside() {
+			do, caution := "move saddle ", CautionSaddle
+			if r.onePiece() {
+				do, caution = "shape the top of the saddle under string "+strings.ReplaceAll(Group(m.Strings), "+", " ")+", to break ", CautionShape
+			} else {
+				do += Group(m.Strings) + " "
+			}
 			moves = append(moves, Step{
-				Do:      textOf("move saddle "+Group(m.Strings)+" ", m.amount(), ", retune, read again"),
+				Do:      textOf(do, m.amount(), ", retune, read again"),
 				Why:     m.why(),
 				Tool:    r.toolOf(Saddle),
 				Stale:   r.voidedBy(Saddle),
-				Caution: CautionSaddle,
+				Caution: caution,
 				Of:      Saddle,
 				On:      m.Strings,
 			})

@@ -41,13 +41,14 @@ func TestNext(t *testing.T) {
 		{"everything off", []bench.Entry{
 			want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5, 2.0), want(bench.Gap, gapHeld, 0.15),
 			read(bench.Relief, relief1to14, 0.35), heights(1.5, 1.6, 1.7, 1.9, 1.95, 2),
-			// 0.05 over is right; a gap that is too low is not cut.
-			read(bench.Gap, gapHeld, 0.15, 0.20, 0.21, 0.15, 0.05, 0.15), heard(at12, 7, 7, 0.5, 0.5, -7, -7),
+			// 0.03 over is right, 0.05 a matter of strokes; a gap that is too low is not cut.
+			read(bench.Gap, gapHeld, 0.18, 0.20, 0.21, 0.15, 0.05, 0.15), heard(at12, 7, 7, 0.5, 0.5, -7, -7),
 		}, []string{
 			"tighten the rod, an eighth of a turn at a time | relief reads 0.35mm, 0.20mm wanted | relief gap action cents",
-			// 0.1 mm at the 12th is 0.2 at the saddle, and sanding keeps half of that back.
-			"set the heights of string 4 at the saddle: down 0.20mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted" + again + " | action cents",
+			// 0.1 mm at the 12th is 0.2 at the saddle.
+			"set the heights of string 4 at the saddle: down 0.20mm | more than 0.05mm from what is wanted" + again + " | action cents",
 			"lower the nut slots of string 3, stopping early: stop where the gap reads 0.20mm | the gap at the first fret is more than 0.05mm over what is wanted" + again + " | gap action",
+			"finish the nut slots of string 2 by single strokes, string up, reading after each | the gap at the first fret is still more than 0.03mm over what is wanted" + again + " | gap action",
 			// L (X - 1)/(2 - X): 640 mm, 7 cents sharp is 2.604 mm back, flat 2.573 forward.
 			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
 			"move saddle 5+6 forward 2.6mm, retune, read again | its strings are out of tune" + again + " | cents",
@@ -56,7 +57,7 @@ func TestNext(t *testing.T) {
 			want(bench.Action, at12, 1.5), heights(1.5, 1.5, 1.7, 1.5, 1.5, 1.5), heard(at12, 0, 0, 7, 7, 7, 7), heard(bench.How{At: 2}, 0, 0, 0, 0, 0, 0),
 			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.15, 0.15, 0.15, 0.15, 0.25),
 		}, []string{
-			"set the heights of string 3 at the saddle: down 0.40mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted | action cents",
+			"set the heights of string 3 at the saddle: down 0.40mm | more than 0.05mm from what is wanted | action cents",
 			// Cents read at fret 2 are lost with the slot.
 			"lower the nut slots of string 6, stopping early: stop where the gap reads 0.20mm | the gap at the first fret is more than 0.05mm over what is wanted | gap action cents",
 			"move saddle 3+4 back 2.3mm, retune, read again | its strings are out of tune at fret 12 against the open string, and at fret 2 against the open string" + again + " | cents",
@@ -70,7 +71,7 @@ func TestNext(t *testing.T) {
 		}},
 		{"nothing to do", []bench.Entry{
 			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.25), want(bench.Action, at12, 1.5), heights(1.45, 1.55, 1.5, 1.5, 1.5, 1.5),
-			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.20, 0.1, 0.15, 0.05, 0.15), heard(at12, .9, .9, .9, .9, -.9, -.9),
+			want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15, 0.18, 0.1, 0.15, 0.05, 0.15), heard(at12, .9, .9, .9, .9, -.9, -.9),
 		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
 		{"nothing read", []bench.Entry{want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5), want(bench.Gap, gapHeld, 0.15),
 			// How it came in is no reading.
@@ -92,12 +93,12 @@ func TestNext(t *testing.T) {
 			"read cents at fret 12 against the open string on string 6 | " + notRead,
 		}},
 		{"read another way", []bench.Entry{
-			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{15, 20}, At: 17}, 0.8), want(bench.Gap, gapHeld, 0.15),
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{15, 20}, At: 17}, 0.8), want(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.15),
 			read(bench.Gap, gapOpen, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5), want(bench.Action, at12, 1.5), read(bench.Action, bench.How{At: 7}, 9, 9, 9, 9, 9, 9), heard(at12, 0, 0, 0, 0, 0, 0),
 		}, []string{
 			"read relief, frets 1 and 14 held, at fret 7 | " + another,
 			"read action at fret 12 on strings 1 2 3 4 5 6 | " + another,
-			"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another,
+			"read the gap at the first fret, held at 5, on strings 1 2 3 4 5 6 | " + another,
 		}},
 		// The ways of bench_rules.md, row 22: 1 and 12 at 6 reads 0.64 of the bow, 1 and
 		// 14 at 7 reads 0.80.
@@ -109,13 +110,22 @@ func TestNext(t *testing.T) {
 		{"and one that is right", []bench.Entry{
 			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, bench.How{Held: [2]int{0, 12}, At: 6, Edge: true}, 0.20), heard(at12, 0, 0, 0, 0, 0, 0),
 		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
+		// On this neck a slot of 0.5 mm shows 0.243 held at 3 and, 4 mm less the slot
+		// at the saddle, 0.472 + 0.196 open: the newest reading counts, however taken.
+		{"a gap read another way since", []bench.Entry{
+			want(bench.Gap, gapHeld, 0.24), want(bench.Action, at12, 2), heights(2, 2, 2, 2, 2, 2), read(bench.Gap, gapHeld, 0.4, 0.4, 0.4, 0.4, 0.4, 0.4),
+			read(bench.Gap, gapOpen, 0.668, 0.668, 0.668, 0.668, 0.668, 0.668), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
+		{"relief read another way since", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.4), read(bench.Relief, bench.How{Held: [2]int{0, 12}, At: 6, Edge: true}, 0.20), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
 		{"wanted at two frets, and of one string alone", []bench.Entry{
 			on(want(bench.Action, at12, 1.5), 2), on(want(bench.Action, bench.How{At: 7}, 1), 5), on(want(bench.Gap, gapHeld, 0.1), 4),
 			on(read(bench.Action, at12, 1.7), 2), on(read(bench.Gap, gapHeld, 0.2), 4), heard(at12, 0, 0, 0, 0, 0, 0),
 		}, []string{
 			"read action at fret 12 on strings 1 3 4 6 | " + notRead,
 			"read action at fret 7 on string 5 | " + notRead,
-			"set the heights of string 2 at the saddle: down 0.40mm; sanding, stop 0.10mm short, string up and read again | more than 0.05mm from what is wanted | action cents",
+			"set the heights of string 2 at the saddle: down 0.40mm | more than 0.05mm from what is wanted | action cents",
 			"read the gap at the first fret, held at 3, on strings 1 2 3 5 6 | " + notRead,
 			"lower the nut slots of string 4, stopping early: stop where the gap reads 0.15mm | the gap at the first fret is more than 0.05mm over what is wanted | gap action",
 		}},

@@ -16,7 +16,7 @@ var orders = []struct {
 	place     func(Subject) int // of a subject's steps among the others'
 }{
 	{"the nut first", "heights and saddles are then set over slots that stay as they are", func(of Subject) int {
-		if ofNut(of) {
+		if ofNut(of) || of == Relief || of == Rod { // which come first in any order
 			return 0
 		}
 		return 1

@@ -22,7 +22,7 @@ const (
 // Prediction is what the record lets one predict.
 type Prediction struct {
 	Model   *intonation.Model        // with every saddle where it stands, or where it should start
-	Assumed []string                 // what was taken for granted, a line each
+	Assumed []Text                   // what was taken for granted, a line each
 	Notes   [][]intonation.Predicted // a list a string, from fret 1; bands are NaN where nothing was read
 	Fits    []*intonation.Fit        // one a string, nil where nothing was read
 	Known   []bool                   // the string's saddle is known to stand where the model has it
@@ -67,21 +67,20 @@ func each(list []units.Length, i int) (units.Length, bool) {
 }
 
 // height returns the newest height read of a string that stands, else the one
-// wanted, and the fret that it is at.
-func (r *Record) height(s int, wanted []HeightRow) (h units.Length, fret int, err error) {
-	found := false
+// wanted, the fret that it is at, and whether it was read.
+func (r *Record) height(s int, wanted []HeightRow) (h units.Length, at int, read bool, err error) {
 	for _, x := range r.newest(Action, s) {
 		if !x.Stale && x.How.At > 1 {
-			h, fret, found = units.Length(x.Value), x.How.At, true
+			h, at, read = units.Length(x.Value), x.How.At, true
 		}
 	}
 	switch {
-	case found:
-		return h, fret, nil
-	case s <= len(wanted):
-		return wanted[s-1].Wanted, wanted[s-1].Fret, nil
+	case read:
+		return h, at, true, nil
+	case s <= len(wanted) && wanted[s-1].Wanted == wanted[s-1].Wanted:
+		return wanted[s-1].Wanted, wanted[s-1].Fret, false, nil
 	}
-	return 0, 0, &Missing{fmt.Sprintf("height of string %d", s), fmt.Sprintf("read action 12 s%d: 1.9mm", s)}
+	return 0, 0, false, &Missing{fmt.Sprintf("height of string %d", s), fmt.Sprintf("read action 12 s%d: 1.9mm", s)}
 }
 
 // Predict works out every note of the neck: from the strings, heights, relief
@@ -136,12 +135,18 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 	}
 	neck := intonation.Neck{Division: v.Neck.Division, Scale: r.Scale, Finger: r.Finger, Relief: v.Neck.Relief}
 	p.Assumed = v.Assumed
+	if r.Plan.Temper.Degrees != nil {
+		p.Assumed = append(p.Assumed, textOf("frets straight across, whatever was told of temper"))
+	}
 	for i, row := range rows {
 		c := intonation.Course{UnitWeight: row.Is.UnitWeight, Stretch: row.Is.Stretch, Bend: row.Is.Bend,
 			Open: row.Frequency, Fixity: assumedFixity}
 		c.Breaks, _ = row.Is.Breaking() // 0 where it is not known
 		c.AfterLength, _ = each(r.AfterLengths, i)
 		c.NutHeight, c.Rise = v.plain(i + 1)
+		if forward, ok := each(r.Plan.Nut, i); ok {
+			c.NutSetback = -forward
+		}
 		setback, known := r.Setback(r.saddleOf(i + 1))
 		c.Setback = setback + r.stagger(i+1)
 		p.Known = append(p.Known, known)
@@ -220,7 +225,7 @@ type PlaceRow struct {
 
 // PlaceRows returns the best place of every saddle by the prediction, before any
 // reading of cents: a start, to be finished by the tuner.
-func (r *Record) PlaceRows() ([]PlaceRow, []string, error) {
+func (r *Record) PlaceRows() ([]PlaceRow, []Text, error) {
 	neck, p, err := r.neck()
 	if err != nil {
 		return nil, nil, err

@@ -14,6 +14,10 @@ import (
 func (r *Record) Questions() []string {
 	out := thick("string", r.Strings)
 	out = append(out, r.tuningOrder()...)
+	out = append(out, r.setOrder()...)
+	if l := r.Scale; l != 0 && (l < 250 || l > 1300) {
+		out = append(out, fmt.Sprintf("the scale is %.0f, outside 250 to 1300mm: a slip?", l))
+	}
 	for _, e := range r.Entries {
 		out = append(out, r.doubt(e)...)
 	}
@@ -57,6 +61,22 @@ func (r *Record) tuningOrder() []string {
 		return nil
 	}
 	return []string{fmt.Sprintf("pulls run from %.0f to %.0f: is the tuning listed from string 1, the treble edge?", lowest(rows), highest(rows))}
+}
+
+// setOrder questions a set that runs from the bass: every string thinner, and every
+// note higher, than the one before.
+func (r *Record) setOrder() []string {
+	a4, _ := r.Concert()
+	n := len(r.Strings)
+	if n < 3 || len(r.Tuning) != n {
+		return nil
+	}
+	for i := 1; i < n; i++ {
+		if !(r.Strings[i].Gauge < r.Strings[i-1].Gauge && r.Tuning[i].Frequency(a4) > r.Tuning[i-1].Frequency(a4)) {
+			return nil
+		}
+	}
+	return []string{"string 1 is the thickest and the lowest: is the set listed from the treble edge?"}
 }
 
 func lowest(rows []PullRow) units.Force { return slices.MinFunc(rows, byPull).Pull }

@@ -63,7 +63,7 @@ type Record struct {
 	LeastStands  units.Length    // and how tall it must stay
 	Centres      bool            // saddles carry strings by their centres, in grooves or on rollers
 	Stock        []units.Length  // radii that saddles are to be had in
-	HeightRoom   [2]units.Length // how far the saddles can still go down and up
+	HeightRoom   []units.Length  // how far the saddles can still go, down and up
 	Heel         action.Heel     // the neck's seat in the body
 	CrownHeight  units.Length    // of the frets over the board
 	FallFrom     int             // the fret from which the crowns fall away
@@ -340,15 +340,27 @@ func (r *Record) Board() (action.Board, error) {
 		return action.Board{}, noSpread
 	}
 	b := action.Board{Surface: surface, Scale: r.Scale, NutSpread: r.NutSpread, SaddleSpread: r.SaddleSpread, Strings: r.Count()}
+	if r.Plan.Gaps && r.Count() > 1 {
+		var err error
+		if b.AtNut, err = r.across(r.NutSpread); err != nil {
+			return b, err
+		}
+		if b.AtSaddle, err = r.across(r.SaddleSpread); err != nil {
+			return b, err
+		}
+	}
 	return b, b.Check()
 }
 
 // offset is how far string s crosses the saddles from the board's centre line,
-// towards the treble. The strings stand evenly.
+// towards the treble.
 func (r *Record) offset(s int) units.Length {
 	n := r.Count()
 	if n < 2 {
 		return 0
+	}
+	if at, err := r.across(r.SaddleSpread); r.Plan.Gaps && err == nil && s >= 1 && s <= len(at) {
+		return at[s-1]
 	}
 	return r.SaddleSpread * units.Length(0.5-float64(s-1)/float64(n-1))
 }

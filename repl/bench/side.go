@@ -16,8 +16,7 @@ type Side struct {
 	Neck    action.Neck
 	Lines   []action.Line // one a string
 	Told    []bool        // the string's slot was told or read, not assumed
-	Assumed []string      // what was taken for granted, a line each
-	Flat    string        // that the board was taken to be flat, and why; or empty
+	Assumed []Text        // what was taken for granted, a line each
 }
 
 // Side gathers the side view: from the newest readings that stand, else from
@@ -42,14 +41,20 @@ func (r *Record) Side() (*Side, error) {
 	}
 	bow, read := r.relief()
 	if v.Neck.Relief = bow; !read {
-		v.Assumed = append(v.Assumed, "a straight neck: no relief read that shows its bow")
+		v.Assumed = append(v.Assumed, textOf("a straight neck: no relief read that shows its bow"))
+	} else if d := v.Neck.Division; r.Plan.divides() {
+		v.Assumed = append(v.Assumed, textOf(fmt.Sprintf("a bow from the nut to fret %d, straight beyond", action.BowEnd(d))))
 	}
 	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
 	assumedSlot := false
+	var unread []int
 	for s := 1; s <= r.Count(); s++ {
-		h, at, err := r.height(s, wanted)
+		h, at, read, err := r.height(s, wanted)
 		if err != nil {
 			return nil, err
+		}
+		if !read {
+			unread = append(unread, s)
 		}
 		line, told := r.line(v.Neck, s, h, at)
 		if !told {
@@ -57,18 +62,13 @@ func (r *Record) Side() (*Side, error) {
 		}
 		v.Lines, v.Told = append(v.Lines, line), append(v.Told, told)
 	}
+	if unread != nil {
+		v.Assumed = append(v.Assumed, textOf(stringList(unread)+" as high as wanted: no reading stands"))
+	}
 	if assumedSlot {
-		v.Assumed = append(v.Assumed, fmt.Sprintf("strings %v over the plane of the frets at the nut", AssumedNutHeight))
+		v.Assumed = append(v.Assumed, textOf("strings ", AssumedNutHeight, " over the plane of the frets at the nut, where no slot was told or read"))
 	}
 	return v, v.Neck.Check()
-}
-
-// assumed lists what was taken for granted, the board's curve too.
-func (v *Side) assumed() []string {
-	if v.Flat == "" {
-		return v.Assumed
-	}
-	return append([]string{v.Flat}, v.Assumed...)
 }
 
 // boardOrFlat returns the board as told, or one that is flat where too little
@@ -77,22 +77,20 @@ func (r *Record) boardOrFlat(v *Side) action.Board {
 	b, err := r.Board()
 	var untold *Missing
 	if errors.As(err, &untold) {
-		v.Flat = "a flat board: no " + untold.What + " told"
+		v.Assumed = append(v.Assumed, textOf("a flat board: no "+untold.What+" told"))
 		return action.Board{Surface: fret.Surface{Nut: fret.Flat, End: fret.Flat}, Scale: r.Scale, NutSpread: 1, SaddleSpread: 1, Strings: r.Count()}
 	}
 	return b
 }
 
 // line returns the line of a string that stands at a height over a fret, its
-// slot as told, or else as its first gap shows it; and whether either was.
+// slot as its newest first gap shows it, or else as it was told; and whether
+// either was.
 func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line, bool) {
-	if slot, ok := each(r.NutHeights, s-1); ok {
-		return n.Through(s, slot, at, h), true
+	var samples []Sample
+	if n.Division.Frets() >= 3 {
+		samples = r.newest(Gap, s)
 	}
-	if n.Division.Frets() < 3 {
-		return action.Line{}, false
-	}
-	samples := r.newest(Gap, s)
 	for i := len(samples) - 1; i >= 0; i-- {
 		x := samples[i]
 		way, ok := x.How.gapWay()
@@ -104,6 +102,9 @@ func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line
 			return n.Through(s, n.SlotFromGap(s, gap, way, 0), at, h), true
 		}
 	}
+	if slot, ok := each(r.NutHeights, s-1); ok {
+		return n.Through(s, slot, at, h), true
+	}
 	return action.Line{}, false
 }
 
@@ -112,10 +113,23 @@ func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line
 // intonation takes them: the string is as high over the 12th as it is here.
 func (v *Side) plain(s int) (slot, rise units.Length) {
 	l, n := v.Lines[s-1], v.Neck
-	at := min(12, n.Division.Frets())
+	at := octave(n.Division)
 	slot = n.Slot(s, l)
 	drop := n.Relief.Drop(n.Division.From(n.Scale, at))
 	return slot, action.AtSaddle(n.Height(s, l, at)-slot-drop, n.Division.Share(at))
+}
+
+// Octave is the fret of the octave, the 12th of most necks.
+func (r *Record) Octave() int { return octave(r.Division()) }
+
+// octave is the fret of the octave, the 12th of most necks; on one without, the
+// last before it.
+func octave(d fret.Division) int {
+	at := 1
+	for f := 1; f <= d.Frets() && d.Cents(f) <= units.Octave+0.5; f++ {
+		at = f
+	}
+	return at
 }
 
 // gapWay is the way of reading a first gap that action knows, if it does.
@@ -183,7 +197,7 @@ type NutRow struct {
 
 // NutRows returns every slot of the nut, what is wanted of it, and how far to
 // cut.
-func (r *Record) NutRows() ([]NutRow, []string, error) {
+func (r *Record) NutRows() ([]NutRow, []Text, error) {
 	v, err := r.Side()
 	if err != nil {
 		return nil, nil, err
@@ -218,7 +232,7 @@ func (r *Record) NutRows() ([]NutRow, []string, error) {
 		}
 		rows = append(rows, row)
 	}
-	return rows, v.assumed(), nil
+	return rows, v.Assumed, nil
 }
 
 // wantedSlots returns how high every slot should stand over the plane of the
@@ -229,11 +243,19 @@ func (r *Record) wantedSlots(v *Side, more units.Length) ([]units.Length, error)
 		return nil, err
 	}
 	out := make([]units.Length, len(v.Lines))
+	heights, _ := r.wishes(Action) // without, the saddles stay
 	for i, l := range v.Lines {
+		s, w := i+1, wishes[i]
 		out[i] = units.Length(math.NaN())
-		if way, ok := wishes[i].how.gapWay(); ok && wishes[i].told && r.Frets >= 3 {
-			out[i] = v.Neck.SlotFromGap(i+1, wishes[i].value+more, way, l.Saddle)
+		way, ok := w.how.gapWay()
+		if !ok || !w.told || r.Frets < 3 {
+			continue
 		}
+		// An open gap is that of a string that stands at its wanted height.
+		if way == action.Open && i < len(heights) && heights[i].told && heights[i].how.At > 1 {
+			l = v.Neck.ThroughTwo(s, 1, w.value+more, heights[i].how.At, heights[i].value)
+		}
+		out[i] = v.Neck.SlotFromGap(s, w.value+more, way, l.Saddle)
 	}
 	return out, nil
 }

@@ -36,8 +36,8 @@ func (r *Record) SideView(by float64) (*draw.Page, error) {
 		swing += ", assumed"
 	}
 	notes = append(notes, swing)
-	for _, a := range v.assumed() {
-		notes = append(notes, "assumed: "+a)
+	for _, a := range v.Assumed {
+		notes = append(notes, "assumed: "+a.String())
 	}
 	p.said(0, base, notes...)
 	return p.page(r.title("side view")), nil

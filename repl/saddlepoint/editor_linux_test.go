@@ -109,6 +109,32 @@ func sessionOnTerminal(t *testing.T, columns uint16) {
 	}
 }
 
+// A program told to end while it waits for a line gives the terminal back.
+func TestTerminalGivenBackOnSignal(t *testing.T) {
+	for _, sig := range []syscall.Signal{syscall.SIGTERM, syscall.SIGHUP} {
+		person, program := openTerminal(t, 80)
+		before, err := readline.GetState(int(program.Fd()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		shown := new(screen)
+		go io.Copy(shown, person)
+		cmd := start(t, program, program)
+		shown.await(t, 0, "\r>  \b")
+		if during, _ := readline.GetState(int(program.Fd())); reflect.DeepEqual(during, before) {
+			t.Error("got the terminal untouched while a line is read")
+		}
+		cmd.Process.Signal(sig)
+		if err := cmd.Wait(); err == nil || cmd.ProcessState.ExitCode() != 1 {
+			t.Errorf("%v: got %v, want exit status 1", sig, err)
+		}
+		after, err := readline.GetState(int(program.Fd()))
+		if err != nil || !reflect.DeepEqual(after, before) {
+			t.Errorf("%v: got the terminal back as %v, %v, want %v", sig, after, err, before)
+		}
+	}
+}
+
 // With a terminal at one end only, input is read as a batch.
 func TestTerminalAtOneEnd(t *testing.T) {
 	person, program := openTerminal(t, 80)

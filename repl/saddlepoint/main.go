@@ -20,6 +20,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"syscall"
 	"time"
 	"unicode/utf8"
 
@@ -148,6 +149,7 @@ func session(form repl.Form) (err error) {
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "no history:", err)
 	}
+	giveBackOnSignal(int(os.Stdin.Fd()))
 	ed, err := newEditor(editorOptions{Stdin: readline.Stdin, Stdout: readline.Stdout, Stderr: readline.Stderr, HistoryFile: history, Complete: s.Complete})
 	if err != nil {
 		return err
@@ -180,6 +182,23 @@ func session(form repl.Form) (err error) {
 			return err
 		}
 	}
+}
+
+// giveBackOnSignal ends the program when it is told to end, or its terminal goes
+// away, with the terminal as it was: the editor may be waiting, and must not be
+// closed then.
+func giveBackOnSignal(terminal int) {
+	was, err := readline.GetState(terminal)
+	if err != nil {
+		return // it is none to give back
+	}
+	told := make(chan os.Signal, 1)
+	signal.Notify(told, syscall.SIGTERM, syscall.SIGHUP)
+	go func() {
+		<-told
+		_ = readline.Restore(terminal, was) // nobody is left to tell
+		os.Exit(1)
+	}()
 }
 
 // answer reads one line and prints what it comes to. Ctrl-C stops it.

@@ -44,27 +44,38 @@ const (
 // The set holds 1 to 100 leaves, each above 0 and at most 1 m, and so is the
 // target; most is 1 to 5; within is at least 0 and at most 1 m.
 func (s Set) Best(target units.Length, most int, within units.Length) (Stack, error) {
-	sorted, err := s.sorted()
+	f, err := s.finder(target, most)
 	if err != nil {
 		return Stack{}, err
 	}
-	switch {
-	case !(target > 0 && target <= units.Metre):
-		return Stack{}, fmt.Errorf("got a thickness of %v, want more than 0 and at most 1 m", target)
-	case most < 1 || most > depth:
-		return Stack{}, fmt.Errorf("got a stack of at most %d leaves, want 1 to %d", most, depth)
-	case !(within >= 0 && within <= units.Metre):
+	if !(within >= 0 && within <= units.Metre) {
 		return Stack{}, fmt.Errorf("got a tolerance of %v, want 0 to 1 m", within)
 	}
-	f := finder{thick: make([]int64, len(sorted)), target: grains(target)}
-	for i, l := range sorted {
-		f.thick[i] = grains(l)
-	}
-	count, allowed := f.fewest(min(most, len(sorted)), grains(within))
-	return f.stack(sorted, f.first(count, allowed)), nil
+	count, allowed := f.fewest(grains(within))
+	return f.stack(f.first(count, allowed)), nil
 }
 
 func grains(l units.Length) int64 { return int64(math.Round(float64(l) / picometre)) }
+
+// finder returns a search for a target with at most most leaves, all of it
+// checked.
+func (s Set) finder(target units.Length, most int) (*finder, error) {
+	sorted, err := s.sorted()
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case !(target > 0 && target <= units.Metre):
+		return nil, fmt.Errorf("got a thickness of %v, want more than 0 and at most 1 m", target)
+	case most < 1 || most > depth:
+		return nil, fmt.Errorf("got a stack of at most %d leaves, want 1 to %d", most, depth)
+	}
+	f := &finder{leaves: sorted, thick: make([]int64, len(sorted)), target: grains(target), most: min(most, len(sorted))}
+	for i, l := range sorted {
+		f.thick[i] = grains(l)
+	}
+	return f, nil
+}
 
 // sorted returns the leaves, checked, thickest first.
 func (s Set) sorted() (Set, error) {
@@ -83,7 +94,9 @@ func (s Set) sorted() (Set, error) {
 
 // finder searches for one target.
 type finder struct {
-	thick  []int64 // falls
+	leaves Set
+	thick  []int64 // of the leaves; falls
+	most   int     // leaves in the stack
 	target int64
 	best   int64 // least error so far
 	enough int64 // the search ends at an error so small
@@ -98,17 +111,17 @@ func (f *finder) sum(i, k int) int64 {
 	return n
 }
 
-// fewest returns how many leaves the stack has, at most most, and the error that
-// is allowed in it.
-func (f *finder) fewest(most int, tolerance int64) (count int, allowed int64) {
+// fewest returns how many leaves the stack has, and the error that is allowed in
+// it: more than the tolerance where none comes within.
+func (f *finder) fewest(tolerance int64) (count int, allowed int64) {
 	var least [depth + 1]int64
-	for k := 1; k <= most; k++ {
+	for k := 1; k <= f.most; k++ {
 		least[k] = f.least(k)
 		if least[k] <= tolerance {
 			return k, min(least[k]+step, tolerance)
 		}
 	}
-	allowed = slices.Min(least[1:most+1]) + step
+	allowed = slices.Min(least[1:f.most+1]) + step
 	for count = 1; least[count] > allowed; count++ {
 	}
 	return count, allowed
@@ -181,12 +194,12 @@ func (f *finder) nearestPair(i int, left int64) {
 	}
 }
 
-func (f *finder) stack(sorted Set, picked []int) Stack {
+func (f *finder) stack(picked []int) Stack {
 	total := int64(0)
 	s := Stack{Leaves: make([]units.Length, len(picked))}
 	for n, i := range picked {
 		total += f.thick[i]
-		s.Leaves[n] = sorted[i]
+		s.Leaves[n] = f.leaves[i]
 	}
 	if miss := total - f.target; abs(miss) >= step/2 {
 		s.Miss = units.Length(math.Round(float64(miss)/step) / 1e6)

@@ -13,34 +13,38 @@ type Limits struct {
 }
 
 // Limits returns two stacks to check a height with, from below and from above:
-// Goes is at most the height, and Stops at least, each by tolerance or less, of
-// the fewest leaves that come so near and nearest to the middle of that range. A
-// stack that these leaves cannot make is empty. Miss is from the height.
+// Goes is at most the height, and Stops at least 1 nm more, each by tolerance or
+// less, of the fewest leaves that come so near, and of those the nearest to the
+// middle of that range, counted as in Best. A stack that these leaves cannot make
+// is empty. Miss is from the height.
 //
 // The set, the height and most are as in Best; tolerance is above 0, and less
 // than the height.
 func (s Set) Limits(height units.Length, most int, tolerance units.Length) (Limits, error) {
-	if !(tolerance > 0 && tolerance < height) {
-		return Limits{}, fmt.Errorf("got a tolerance of %v, want more than 0 and less than the height of %v", tolerance, height)
-	}
-	goes, err := s.near(height, -tolerance/2, most)
+	f, err := s.finder(height, most)
 	if err != nil {
 		return Limits{}, err
 	}
-	stops, err := s.near(height, tolerance/2, most)
-	return Limits{goes, stops}, err
+	if !(tolerance > 0 && tolerance < height) {
+		return Limits{}, fmt.Errorf("got a tolerance of %v, want more than 0 and less than the height of %v", tolerance, height)
+	}
+	at, span := f.target, grains(tolerance)
+	return Limits{Goes: f.between(at-span, at), Stops: f.between(at+step, at+span)}, nil
 }
 
-// near returns the stack whose thickness is nearest to the middle of the range
-// from height to height + 2 half, or none where none is in it.
-func (s Set) near(height, half units.Length, most int) (Stack, error) {
-	within := max(half, -half)
-	best, err := s.Best(height+half, most, within)
-	if err != nil || best.Miss > within || best.Miss < -within {
-		return Stack{}, err
+// between returns the stack nearest to the middle of a range, or none where none
+// is in it; its Miss is from the target.
+func (f *finder) between(low, high int64) Stack {
+	if high < low {
+		return Stack{}
 	}
-	best.Miss += half
-	return best, nil
+	middle, half := *f, (high-low)/2
+	middle.target = high - half
+	count, allowed := middle.fewest(half)
+	if allowed > half {
+		return Stack{}
+	}
+	return f.stack(middle.first(count, allowed))
 }
 
 // Doubt returns how far the stack may be off its marks when every leaf may be off
