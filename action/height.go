@@ -23,6 +23,9 @@ func AtSaddle(change units.Length, share float64) units.Length {
 	return units.Length(float64(change) / share)
 }
 
+// mostStrings is how many strings a board may carry.
+const mostStrings = 100
+
 // Board is what string heights need to know of a neck: its top, its scale and
 // how its strings fan out.
 type Board struct {
@@ -30,7 +33,7 @@ type Board struct {
 	Scale        units.Length
 	NutSpread    units.Length // centre to centre of the outer strings at the nut
 	SaddleSpread units.Length // and at the saddle
-	Strings      int          // at least 1, their centres evenly spaced, unless:
+	Strings      int          // 1 to 100, their centres evenly spaced, unless:
 
 	// Where each string stands across at the nut and at the saddle, falling from
 	// half the spread to minus half: both, or neither. fret.EqualGaps gives them.
@@ -44,6 +47,9 @@ func (b Board) Check() error {
 	}
 	if b.Strings < 1 {
 		return fmt.Errorf("got %d strings, want at least 1", b.Strings)
+	}
+	if b.Strings > mostStrings {
+		return fmt.Errorf("got %d strings, want at most %d", b.Strings, mostStrings)
 	}
 	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && !math.IsInf(float64(b.NutSpread+b.SaddleSpread), 1)) {
 		return fmt.Errorf("got string spreads of %v and %v, want more than 0", b.NutSpread, b.SaddleSpread)
@@ -100,9 +106,10 @@ func (b Board) Offset(s int, from units.Length) units.Length {
 }
 
 // Even appends to dst the heights of n strings that go from treble to bass in
-// even steps. One string takes the treble's.
+// even steps, of 100 strings at most. One string takes the treble's.
 func Even(dst []units.Length, n int, treble, bass units.Length) []units.Length {
-	for i := 0; i < n; i++ {
+	n = min(n, mostStrings)
+	for i := range n {
 		t := 0.0
 		if n > 1 {
 			t = float64(i) / float64(n-1)

@@ -70,7 +70,7 @@ type Resting struct {
 	Worst   units.Cents  // the one of its notes whose weighted size is largest
 }
 
-// Place sets a saddle best for the notes read on its strings.
+// Place sets a saddle best for the notes read on its strings, 100 at most.
 func (s Saddle) Place(notes []Note, by Objective, d fret.Division, scale units.Length) (Set, error) {
 	return new(Placer).Place(s, notes, by, d, scale)
 }
@@ -123,8 +123,14 @@ func (p *Placer) Place(s Saddle, notes []Note, by Objective, d fret.Division, sc
 
 func (s Saddle) limited() bool { return s.Least != 0 || s.Most != 0 }
 
+// mostRests is how many strings may rest on a saddle.
+const mostRests = 100
+
 // check checks a saddle.
 func (s Saddle) check() error {
+	if len(s.Rests) > mostRests {
+		return fmt.Errorf("got %d strings on a saddle, want at most %d", len(s.Rests), mostRests)
+	}
 	if s.limited() && s.Slants {
 		return errors.New("got limits of a saddle that slants, want none")
 	}
@@ -403,12 +409,22 @@ func (n *spot) at(back float64) float64 {
 // steeper: beyond, every note on one side of some string would be sharp and every
 // one on the other side flat, and turning it back about that string helps all.
 func (b *bridge) slopes() (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
+	var own [mostRests]struct{ across, least, most float64 } // of the strings that were read
+	var read [mostRests]bool
 	for i := range b.notes {
-		for j := range b.notes[:i] {
-			if across := b.notes[i].across - b.notes[j].across; across != 0 {
-				s := float64(b.notes[i].pair.move()-b.notes[j].pair.move()) / across
-				low, high = math.Min(low, s), math.Max(high, s)
+		n := &b.notes[i]
+		to, o := float64(n.pair.move()), &own[n.rest]
+		if !read[n.rest] {
+			read[n.rest], o.across, o.least, o.most = true, n.across, to, to
+		}
+		o.least, o.most = math.Min(o.least, to), math.Max(o.most, to)
+	}
+	low, high = math.Inf(1), math.Inf(-1)
+	for i, p := range own {
+		for j, q := range own[:i] {
+			if across := p.across - q.across; read[i] && read[j] && across != 0 {
+				s, t := (p.least-q.most)/across, (p.most-q.least)/across
+				low, high = min(low, s, t), max(high, s, t)
 			}
 		}
 	}

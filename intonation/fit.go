@@ -144,12 +144,19 @@ type fitted struct {
 	spread [][]float64 // covariance of the unknowns
 }
 
+// mostReadings is how many readings are taken at once, more than every pair of
+// frets of any neck.
+const mostReadings = 10_000
+
 func (m *Model) fitting(str int, heard []Heard, priors []Prior) (*fitting, error) {
 	if str < 1 || str > len(m.courses) {
 		return nil, fmt.Errorf("got string %d, want 1 to %d", str, len(m.courses))
 	}
 	if len(heard) == 0 || len(priors) == 0 {
 		return nil, errors.New("got no readings or no unknowns, want one of each at least")
+	}
+	if len(heard) > mostReadings {
+		return nil, fmt.Errorf("got %d readings, want at most %d", len(heard), mostReadings)
 	}
 	f := &fitting{model: m, course: m.neck.Courses[str-1], heard: heard, use: make([]bool, len(heard)), pinned: -1}
 	for i, h := range heard {

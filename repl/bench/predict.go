@@ -50,7 +50,9 @@ func (r *Record) Set() ([]tension.String, error) {
 }
 
 // Weighed reports whether the unit weight of string s, from 1, was stated.
-func (r *Record) Weighed(s int) bool { return s <= len(r.UnitWeights) && r.UnitWeights[s-1] > 0 }
+func (r *Record) Weighed(s int) bool {
+	return s >= 1 && s <= len(r.UnitWeights) && r.UnitWeights[s-1] > 0
+}
 
 // each returns the value told for a string of a list that has one for all or one
 // each, and whether there is one.

@@ -359,7 +359,7 @@ func (r *Record) offset(s int) units.Length {
 	if n < 2 {
 		return 0
 	}
-	if at, err := r.across(r.SaddleSpread); r.Plan.Gaps && err == nil {
+	if at, err := r.across(r.SaddleSpread); r.Plan.Gaps && err == nil && s >= 1 && s <= len(at) {
 		return at[s-1]
 	}
 	return r.SaddleSpread * units.Length(0.5-float64(s-1)/float64(n-1))
