@@ -56,6 +56,47 @@ func said(p *draw.Page, part string) bool {
 	return false
 }
 
+// wordOf is the only word of a text.
+func wordOf(t *testing.T, p *draw.Page, text string) draw.Word {
+	t.Helper()
+	var found []draw.Word
+	for _, l := range p.Layers {
+		for _, w := range l.Words {
+			if w.Text == text {
+				found = append(found, w)
+			}
+		}
+	}
+	if len(found) != 1 {
+		t.Fatalf("got %d words %q, want one", len(found), text)
+	}
+	return found[0]
+}
+
+// words are the texts on a layer, in order.
+func words(p *draw.Page, layer string) (texts []string) {
+	for _, l := range p.Layers {
+		for _, w := range l.Words {
+			if l.Name == layer {
+				texts = append(texts, w.Text)
+			}
+		}
+	}
+	return texts
+}
+
+// drawnOn are the names of a layer's lines, in order.
+func drawnOn(p *draw.Page, layer string) (names []string) {
+	for _, l := range p.Layers {
+		for _, line := range l.Lines {
+			if l.Name == layer {
+				names = append(names, line.Name)
+			}
+		}
+	}
+	return names
+}
+
 func pt(x, y units.Length) fret.Point { return fret.Point{X: x, Y: y} }
 
 // On a flat board strings stand where their heights and gauges put them, four
@@ -69,22 +110,55 @@ func TestEndView(t *testing.T) {
 	// The spread at the 12th is half way between 35 and 50 mm; string 1 is .011 in.
 	gauge := units.Length(0.011 * 25.4)
 	diff(t, "string 1", draw.Circle{Name: "string 1", Centre: pt(4*42.5/2, 4*(2+gauge/2)), Radius: 4 * gauge / 2}, circleOf(t, p, "as it is", "string 1"))
-	diff(t, "wanted", pt(4*42.5/2, 4*(1.5+gauge/2)), circleOf(t, p, "wanted", "string 1 wanted").Centre)
+	diff(t, "wanted", pt(4*42.5/2, 4*(1.5+gauge/2)), circleOf(t, p, "wanted strings", "string 1 wanted").Centre)
 	curve := lineOf(t, p, "wanted", "curve of the tops").Points
 	// 1.5 and 2 mm over the 12th are 1 mm apart at the saddle, on a straight line.
 	first, last := curve[0], curve[len(curve)-1]
 	diff(t, "tops", []units.Length{200, 4, first.Y + 2}, []units.Length{first.X - last.X, last.Y - first.Y, curve[len(curve)/2].Y})
-	for _, words := range []string{"2.00 to 1.50", "2.00 to 2.00", "magnified 4 times", "a straight line"} {
-		if !said(p, words) {
-			t.Errorf("got no words %q", words)
-		}
+	// The board is drawn 3 mm wider than its strings; the words stand 2 mm off it.
+	for text, at := range map[string]units.Length{"treble": 4*(42.5/2+3) + 2, "bass": -4*(42.5/2+3) - 2} {
+		diff(t, text, pt(at, -1), wordOf(t, p, text).At)
 	}
+	diff(t, "words", []string{
+		"treble", "bass", "2.00 to 1.50", "s1", "2.00 to 1.60", "s2", "2.00 to 1.70", "s3", "2.00 to 1.80", "s4", "2.00 to 1.90", "s5", "2.00 to 2.00", "s6",
+		"over fret 12: how high each string stands, to what is wanted, in mm", "0.00", "0.20", "0.40", "0.60", "0.80", "1.00",
+		"over the saddles: crosses, where the wanted heights put the strings, in mm over the lower outer one", "dashed: a straight line",
+		"magnified 4 times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted",
+	}, words(p, "words"))
 	for _, by := range []float64{0, -1, 51, math.NaN(), math.Inf(1)} {
 		_, err := r.EndView(by)
 		wantError(t, err, fmt.Sprintf("got a magnification of %v, want 0.1 to 50", by))
 	}
 	_, err := six(t).EndView(4)
 	wantError(t, err, "got no wanted action, want that told first, as in want action 12: 1.5mm 1.9mm")
+}
+
+// A string that is wanted 0.1 mm lower over the 12th than the straight line through
+// the outer two stands 0.2 mm under it at the saddle: the circle that would rise to
+// it is hollow, so that the line is the best.
+func TestEndViewMisses(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 1.6, 1.6, 1.8, 1.9, 2.0))
+	p := ok(r.EndView(4))(t)
+	wordOf(t, p, "-0.20")
+	wordOf(t, p, "dashed: a straight line, and under each cross how far it misses, + where the cross is higher")
+	curve := lineOf(t, p, "wanted", "curve of the tops").Points
+	cross := lineOf(t, p, "wanted strings", "string 3 at the saddle").Points
+	// Strings cross the saddles 10 mm apart: the third 5 mm from the centre line, at
+	// 0.4 mm of the line's rise of 1 mm; its cross is 4 mm wide.
+	diff(t, "cross", []fret.Point{pt(4*5-2, curve[0].Y+4*0.2), pt(4*5+2, curve[0].Y+4*0.2)}, cross)
+}
+
+// A height that is wanted over another fret is drawn over this one where the string
+// passes that stands so.
+func TestEndViewMixedFrets(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 2.0), on(want(bench.Action, bench.How{At: 14}, 2.4), 6))
+	p := ok(r.EndView(4))(t)
+	// From a slot of 0.5 mm, 1.9 mm up at the 14th, and half way along: 2.213 mm.
+	over12 := 0.5 + units.Length(0.5*1.9/share(14))
+	gauge := units.Length(0.049 * 25.4)
+	diff(t, "wanted", pt(-4*42.5/2, 4*(over12+gauge/2)), circleOf(t, p, "wanted strings", "string 6 wanted").Centre)
+	wordOf(t, p, "2.00 to 2.21")
+	wordOf(t, p, "over fret 12: how high each string stands, to what is wanted, in mm; what is wanted over another fret, by the string's line")
 }
 
 // The circle over the saddles in the picture is the circle that was worked out: it
