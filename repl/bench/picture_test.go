@@ -201,6 +201,64 @@ func TestSideView(t *testing.T) {
 	if !said(p, "heights magnified 10 times") || !said(p, "assumed") {
 		t.Error("got no word of the magnification, or of what was assumed")
 	}
+	r := flat(t)
+	r.NutSpread, r.SaddleSpread, r.Tuning, r.Strings, r.Saddles = 0, 0, r.Tuning[:1], r.Strings[:1], nil
+	r.Entries[1] = read(bench.Action, at12, 2)
+	p = ok(r.SideView(10))(t)
+	foot := lineOf(t, p, "as it is", "crown 12").Points[1].Y // under a level crown
+	diff(t, "nut", []fret.Point{pt(0, foot-4), pt(0, foot)}, []fret.Point{wordOf(t, p, "nut").At, lineOf(t, p, "marks", "nut").Points[1]})
+	diff(t, "scale line", []fret.Point{pt(256, foot-4), pt(256, foot)}, []fret.Point{wordOf(t, p, "scale line").At, lineOf(t, p, "marks", "scale line").Points[1]})
+}
+
+// Figures are 7 mm apart: those of the last fret and the octave stand always.
+func TestSideViewFigures(t *testing.T) {
+	for _, test := range []struct {
+		scale units.Length
+		frets int
+		want  string
+	}{
+		// Of 640 mm, 256 on the picture: 15 to 17 are 11.7 mm, 17 to 19 10.5, 19 to 20 4.8,
+		// 19 to 21 9.3, 21 to 22 4.3, 19 to 22 13.6.
+		{640, 19, "1 3 5 7 9 12 15 17 19"},
+		{640, 20, "1 3 5 7 9 12 15 17 20"},
+		{640, 21, "1 3 5 7 9 12 15 17 19 21"},
+		{640, 22, "1 3 5 7 9 12 15 17 19 22"},
+		// Of 350 mm, 140: the nut to 1 is 7.9 mm, 15 to 17 6.4, 17 to 19 5.7, 12 to 13 3.9.
+		{350, 19, "1 3 5 7 9 12 15 19"},
+		{350, 13, "1 3 5 7 9 12 13"},
+		{350, 12, "1 3 5 7 9 12"},
+		// Of 300 mm, 120: the nut to 1 is 6.7 mm.
+		{300, 9, "3 5 7 9"},
+	} {
+		r := flat(t)
+		r.Scale, r.Frets = test.scale, test.frets
+		if test.frets < 12 {
+			r.Entries[1] = read(bench.Action, bench.How{At: 7}, 2, 2, 2, 2, 2, 2)
+		}
+		r.Entries = r.Entries[1:]
+		p := ok(r.SideView(10))(t)
+		got := map[string]draw.Word{}
+		for _, l := range p.Layers {
+			for _, w := range l.Words {
+				if len(w.Text) <= 2 {
+					got[w.Text] = w
+				}
+			}
+		}
+		var shown []string
+		for f := 1; f <= test.frets; f++ {
+			if _, ok := got[fmt.Sprint(f)]; ok {
+				shown = append(shown, fmt.Sprint(f))
+			}
+		}
+		if s := strings.Join(shown, " "); s != test.want {
+			t.Errorf("%v, %d frets: got figures at %s, want %s", test.scale, test.frets, s, test.want)
+		}
+		apart := test.scale == 350 && test.frets == 13
+		if turned := got["12"].Anchor == draw.End && got["13"].Anchor == draw.Start; turned != apart {
+			t.Errorf("%v, %d frets: got the octave's figure turned %v, want %v", test.scale, test.frets, turned, apart)
+		}
+	}
 }
 
 // A bar stands as high as its cents, and is broad beyond what counts as in tune.
