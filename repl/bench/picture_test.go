@@ -282,7 +282,110 @@ func TestMapView(t *testing.T) {
 				layer = "out of tune"
 			}
 			bar := lineOf(t, p, layer, fmt.Sprintf("string %d fret %d", s+1, f+1)).Points
-			diff(t, "bar", []units.Length{units.Length(10 * (f + 1)), units.Length(10 * float64(n.Cents) / worst)}, []units.Length{bar[1].X, bar[1].Y - bar[0].Y})
+			diff(t, "bar", []units.Length{units.Length(10 * (f + 1)), units.Length(7.5 * float64(n.Cents) / worst)}, []units.Length{bar[1].X, bar[1].Y - bar[0].Y})
+		}
+	}
+}
+
+// Figures stand clear of the dotted lines, and of the next string's; six strings of 24
+// frets, and all that can be assumed of them, fit one sheet of A4 lying: 277 by 190 mm
+// between its margins, less 11 mm for its foot.
+func TestMapViewFits(t *testing.T) {
+	for _, cents := range [][]units.Cents{{12, 0, -12, 12, 0, -12}, {1, -1, 0, 0, 1, -1}} {
+		r := six(t, read(bench.Action, at12, 2, 2, 2, 2, 2, 2), heard(at12, cents...))
+		r.Frets = 24
+		p := ok(r.MapView())(t)
+		if p.Width > 277 || p.Height > 179 {
+			t.Errorf("got a map of %v by %v, want one sheet", p.Width, p.Height)
+		}
+		worst := float64(bench.InTune)
+		pre := ok(r.Predict())(t)
+		for _, notes := range pre.Notes {
+			for _, n := range notes {
+				worst = max(worst, math.Abs(float64(n.Cents)))
+			}
+		}
+		band := units.Length(7.5 * float64(bench.InTune) / worst)
+		figures := 0
+		for _, l := range p.Layers {
+			for _, w := range l.Words {
+				if !strings.Contains(w.Text, ".") || w.Anchor != draw.Middle {
+					continue
+				}
+				figures++
+				// From the middle line of the string that the figure is nearest to.
+				off := w.At.Y - 22*units.Length(math.Round(float64(w.At.Y)/22))
+				if head := off + 0.7*w.Size; !(off >= band+0.9 || head <= -band-0.9) || off < -11 || head > 11 {
+					t.Errorf("%v: got %q from %v to %v, want it between %v and half way to the next string", cents, w.Text, off, head, band)
+				}
+			}
+		}
+		if figures != 6*24 {
+			t.Errorf("got %d figures, want one a note", figures)
+		}
+	}
+}
+
+// Every picture says what it is of, over all else.
+func TestTitles(t *testing.T) {
+	r := flat(t, want(bench.Action, at12, 1.5, 2.0), heard(at12, 7, 7, 0, 0, -5, -5))
+	r.Name, r.Plan.Edge = "Heron no. 6", 3.5
+	for title, page := range map[string]*draw.Page{
+		"Heron no. 6: end view":          ok(r.EndView(4))(t),
+		"Heron no. 6: side view":         ok(r.SideView(10))(t),
+		"Heron no. 6: map of cents":      ok(r.MapView())(t),
+		"Heron no. 6: bridge from above": ok(r.BridgeView(10))(t),
+		"Heron no. 6: neck":              ok(r.NeckView())(t),
+	} {
+		at := wordOf(t, page, title).At
+		if page.Title != title {
+			t.Errorf("got the title %q, want %q", page.Title, title)
+		}
+		if err := page.Check(); err != nil {
+			t.Error(err)
+		}
+		for _, l := range page.Layers {
+			for _, line := range l.Lines {
+				for _, on := range line.Points {
+					if on.Y > at.Y-1 {
+						t.Errorf("%s: got %q of %s up to %v, want it under the title at %v", title, line.Name, l.Name, on.Y, at.Y)
+					}
+				}
+			}
+			for _, w := range l.Words {
+				if w.Text != title && w.At.Y+0.7*w.Size > at.Y-1 {
+					t.Errorf("%s: got %q at %v, want it under the title at %v", title, w.Text, w.At.Y, at.Y)
+				}
+			}
+		}
+	}
+}
+
+// What the record adds to a neck is told in a line of its own, clear of the board's
+// words over it and of the check bars under it.
+func TestNeckViewWords(t *testing.T) {
+	for _, scales := range [][2]units.Length{{640, 640}, {640, 700}, {640, 600}} {
+		r := six(t)
+		r.Plan.Edge, r.Plan.Drill, r.Plan.Kerf, r.Plan.Setback = 3.5, 12, 0.6, []units.Length{2, 2, 2, 2, 2, 2}
+		if scales[0] != scales[1] {
+			r.Scale, r.Plan.Scales = 0, scales
+		}
+		p := ok(r.NeckView())(t)
+		at := wordOf(t, p, "solid, round the slots: kerfs of 0.6mm; long and short dashes, dark: drill line, 12mm behind the saddles; saddles as planned").At
+		for _, l := range p.Layers {
+			bars := l.Name == "check bars"
+			for _, line := range l.Lines {
+				for _, on := range line.Points {
+					if !bars && on.Y < at.Y+3 || bars && on.Y > at.Y-1 {
+						t.Errorf("%v: got %q of %s at %v, want it clear of the words at %v", scales, line.Name, l.Name, on.Y, at.Y)
+					}
+				}
+			}
+			for _, w := range l.Words {
+				if w.At != at && (!bars && w.At.Y < at.Y+3 || bars && w.At.Y+2.1 > at.Y-1) {
+					t.Errorf("%v: got %q of %s at %v, want it clear of the words at %v", scales, w.Text, l.Name, w.At.Y, at.Y)
+				}
+			}
 		}
 	}
 }
