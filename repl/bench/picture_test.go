@@ -398,8 +398,11 @@ func TestBridgeView(t *testing.T) {
 	moves := ok(r.MoveRows())(t)
 	is, best := lineOf(t, p, "as it is", "saddle 1+2").Points, lineOf(t, p, "wanted", "best for 1+2").Points
 	diff(t, "move", []units.Length{0, 10 * moves[0].Move, 2 * 25}, []units.Length{is[1].X, best[1].X, is[1].Y})
-	if !said(p, "saddle 1+2: back 2.6mm") || !said(p, "where each saddle stands") {
-		t.Error("got no word of the move, or of where from")
+	diff(t, "words", []string{"s1", "s2", "s3", "s4", "s5", "s6", "saddle 1+2: back 2.6mm", "saddle 3+4: leave it", "saddle 5+6: forward 1.8mm", "to the nut", "to the tail",
+		"magnified 10 times along the strings, 2 times across; solid is where a saddle stands, dashed where it should; dotted, where each saddle stands",
+		"back is away from the nut; string 1 is the treble edge"}, words(p, "words"))
+	if nut, strung, tail := wordOf(t, p, "to the nut").At, lineOf(t, p, "marks", "string 1").Points, wordOf(t, p, "to the tail").At; nut.X > strung[0].X || tail.X < strung[1].X || nut.Y < 2*25+3 || tail.Y != nut.Y {
+		t.Errorf("got the nut's word at %v and the tail's at %v, want them over string 1, before and behind %v", nut, tail, strung)
 	}
 	r.Entries = append(r.Entries, read(bench.Saddle, bench.How{From: bench.FromNut}, 642, 643, 644))
 	r.Staggers = []units.Length{0, 0.5, 0, 0, 0, 0}
@@ -416,6 +419,18 @@ func TestBridgeView(t *testing.T) {
 		t.Fatal(err)
 	}
 	diff(t, "start", 10*rows[2].Setback, lineOf(t, p, "wanted", "best for 5+6").Points[1].X)
+	if names := drawnOn(p, "as it is"); len(names) > 0 {
+		t.Errorf("got %q as they are, want none: no place is known", names)
+	}
+	if !said(p, "dashed is where a saddle should stand") || said(p, "solid") {
+		t.Error("got words of solid lines, want only those of dashed ones")
+	}
+	start.Entries = append(start.Entries, on(read(bench.Saddle, bench.How{From: bench.FromNut}, 643), 3))
+	p = ok(start.BridgeView(10))(t)
+	diff(t, "the one known", []string{"saddle 5+6"}, drawnOn(p, "as it is")) // the third saddle
+	diff(t, "its place", units.Length(10*3), lineOf(t, p, "as it is", "saddle 5+6").Points[1].X)
+	some := six(t, heard(at12, 7, 7, 0, 0, silent, silent)) // where the last should stand is not known
+	diff(t, "best", []string{"best for 1+2", "best for 3+4"}, drawnOn(ok(some.BridgeView(10))(t), "wanted"))
 	start.SaddleSpread = 0
 	_, err = start.BridgeView(10)
 	wantError(t, err, "got no spread, want that told first, as in spread: 36mm 52mm")
