@@ -13,6 +13,15 @@ type Curve struct {
 	Radius units.Length   // fret.Flat where the levels ask for a straight line, or a hollow
 	Misses []units.Length // how far each string's level stands over the circle
 	Worst  units.Length   // the largest magnitude of them
+
+	outer chord
+}
+
+// Level returns the level of the circle at an offset from the centre line, from the
+// datum of the levels that it was made for. Beyond the outer strings, where it says
+// nothing, it is as at the nearer of them.
+func (c Curve) Level(offset units.Length) units.Length {
+	return c.outer.arc(max(-c.outer.half, min(offset, c.outer.half)), c.Radius)
 }
 
 // Curve returns how far a circle of a radius, such as one that a saddle is sold
@@ -87,9 +96,9 @@ func (b Board) outer(levels []units.Length) (chord, error) {
 // curve measures every string against one circle; a single string, and the outer
 // two, lie on it.
 func (b Board) curve(levels []units.Length, outer chord, radius units.Length) Curve {
-	c := Curve{Radius: radius, Misses: make([]units.Length, len(levels))}
+	c := Curve{Radius: radius, Misses: make([]units.Length, len(levels)), outer: outer}
 	for i := 1; i < len(levels)-1; i++ {
-		c.Misses[i] = levels[i] - outer.arc(b.Offset(i+1, b.Scale), radius)
+		c.Misses[i] = levels[i] - c.Level(b.Offset(i+1, b.Scale))
 		c.Worst = max(c.Worst, units.Length(math.Abs(float64(c.Misses[i]))))
 	}
 	return c

@@ -60,6 +60,15 @@ func TestCurve(t *testing.T) {
 				near(t, "miss", c.Misses[i], units.Length(want), 1e-10)
 			}
 			near(t, "worst", c.Worst, units.Length(worst), 1e-10)
+			for _, share := range []float64{1, 0.7, 0, -0.2, -1} {
+				y := share * treble.y
+				near(t, "level", c.Level(units.Length(y)), units.Length(circle(treble, bass, r, y)), 1e-10)
+			}
+			near(t, "level beyond the treble string", c.Level(b.SaddleSpread), levels[0], 1e-10)
+			near(t, "level beyond the bass string", c.Level(-b.SaddleSpread), levels[b.Strings-1], 1e-10)
+			if got := c.Level(units.Length(math.NaN())); !math.IsNaN(float64(got)) {
+				t.Fatalf("got a level of %v nowhere, want NaN", got)
+			}
 			if c.Radius != units.Length(r) || c.Misses[0] != 0 || c.Misses[b.Strings-1] != 0 {
 				t.Fatalf("got %+v, want the radius given and the outer strings on it", c)
 			}
@@ -145,7 +154,7 @@ func TestBestCurveExact(t *testing.T) {
 			t.Errorf("%d strings: got %+v, %v", b.Strings, c, err)
 		}
 		c, err = b.Curve(levels, 254)
-		if err != nil || c.Radius != 254 || len(c.Misses) != b.Strings || c.Worst != 0 {
+		if err != nil || c.Radius != 254 || len(c.Misses) != b.Strings || c.Worst != 0 || c.Level(20) != levels[0] {
 			t.Errorf("%d strings on 254 mm: got %+v, %v", b.Strings, c, err)
 		}
 	}

@@ -5,10 +5,13 @@ import (
 	"example.org/saddlepoint/units"
 )
 
+// checkBars names the layer of them.
+const checkBars = "check bars"
+
 // CheckBars returns a layer with a bar of 100 mm and one of 4 in under it, to
 // hold a rule to. They start above a place, and take 115 by 9 mm with their words.
 func CheckBars(at fret.Point) Layer {
-	bars := Layer{Name: "check bars"}
+	bars := Layer{Name: checkBars}
 	for _, bar := range []struct {
 		label      string
 		long, over units.Length

@@ -75,7 +75,7 @@ func ExampleNeck() {
 		}
 	}
 	// Output:
-	// 394mm by 78mm
+	// 394mm by 84mm
 	// board edge: 1
 	// fret slots: 4
 	//   fret 1: [{40.00mm 16.67mm} {40.00mm -16.67mm}]
@@ -87,5 +87,6 @@ func ExampleNeck() {
 	// nut line: 1
 	// scale line: 1
 	// break points: 6
+	// legend: 0
 	// check bars: 6
 }

@@ -14,16 +14,18 @@ const (
 	Green
 )
 
-// inks are red, green and blue, and the nearest number of an exchange file.
+// inks are named, with their red, green and blue, and the nearest number of an
+// exchange file.
 var inks = [...]struct {
-	rgb [3]uint8
-	aci int
+	name string
+	rgb  [3]uint8
+	aci  int
 }{
-	Dark:      {[3]uint8{0x22, 0x22, 0x22}, 7},
-	Grey:      {[3]uint8{0x76, 0x76, 0x76}, 8},
-	Blue:      {[3]uint8{0x00, 0x72, 0xB2}, 152},
-	Vermilion: {[3]uint8{0xD5, 0x5E, 0x00}, 30},
-	Green:     {[3]uint8{0x00, 0x9E, 0x73}, 122},
+	Dark:      {"dark", [3]uint8{0x22, 0x22, 0x22}, 7},
+	Grey:      {"grey", [3]uint8{0x76, 0x76, 0x76}, 8},
+	Blue:      {"blue", [3]uint8{0x00, 0x72, 0xB2}, 152},
+	Vermilion: {"vermilion", [3]uint8{0xD5, 0x5E, 0x00}, 30},
+	Green:     {"green", [3]uint8{0x00, 0x9E, 0x73}, 122},
 }
 
 // Style is how a layer's lines are broken.
@@ -37,13 +39,14 @@ const (
 	Centre
 )
 
-// styles are named, with the lengths of dash and gap in turn, in millimetres.
+// styles are named, for a reader and in an exchange file, with the lengths of dash
+// and gap in turn, in millimetres.
 var styles = [...]struct {
-	name    string
-	pattern []float64
+	words, name string
+	pattern     []float64
 }{
-	Solid:  {"CONTINUOUS", nil},
-	Dashed: {"DASHED", []float64{3, 1.5}},
-	Dotted: {"DOT", []float64{0.4, 1}},
-	Centre: {"CENTER", []float64{8, 1.5, 1.5, 1.5}},
+	Solid:  {"solid", "CONTINUOUS", nil},
+	Dashed: {"dashed", "DASHED", []float64{3, 1.5}},
+	Dotted: {"dotted", "DOT", []float64{0.4, 1}},
+	Centre: {"long and short dashes", "CENTER", []float64{8, 1.5, 1.5, 1.5}},
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/units"
@@ -14,7 +15,8 @@ import (
 // only looks at has a layer each: board edge, fret slots, marks, strings (from
 // break point to break point), centre line, nut line, scale line, saddle line
 // (straight through the outer strings' break points, where setbacks are stated)
-// and break points. Check bars stand under it, off the board.
+// and break points. Under it, off the board, stand a legend, a line of words that
+// tells how the lines of each look, and check bars.
 //
 // Frets are numbered above the treble edge, marks under the bass edge, short frets
 // at the fret. Names, where there are any, stand in place of the numbers from 1
@@ -31,7 +33,9 @@ func Neck(b *fret.Board, names ...string) *Page {
 		}
 	}
 	p.Fit(0)
-	const under = 16 // of the bars' place: their height, and room for a rule
+	p.Layers = append(p.Layers, legend(p.Layers, fret.Point{X: -p.Origin.X, Y: -p.Origin.Y - aside - typeSize}))
+	p.Fit(0)
+	const under = 16 // of the bars' place: their height, and room for a line of words
 	p.Layers = append(p.Layers, CheckBars(fret.Point{X: -p.Origin.X, Y: -p.Origin.Y - under}))
 	p.Fit(8)
 	return p
@@ -46,6 +50,28 @@ func Kerfs(b *fret.Board, kerf units.Length) Layer {
 		l.Lines = append(l.Lines, Line{slotName(s), []fret.Point{near.Treble, far.Treble, far.Bass, near.Bass}, true})
 	}
 	return l
+}
+
+// legend tells in one line of words how the lines of layers look: each under its
+// style, since colours may be lost, with its ink where that is not the dark one.
+func legend(layers []Layer, at fret.Point) Layer {
+	var says []string
+	for style := range styles {
+		var drawn []string
+		for _, l := range layers {
+			switch {
+			case int(l.Style) != style || len(l.Lines) == 0:
+			case l.Ink == Dark:
+				drawn = append(drawn, l.Name)
+			default:
+				drawn = append(drawn, l.Name+" ("+inks[l.Ink].name+")")
+			}
+		}
+		if len(drawn) > 0 {
+			says = append(says, styles[style].words+": "+strings.Join(drawn, ", "))
+		}
+	}
+	return Layer{Name: "legend", Words: []Word{{Text: strings.Join(says, "; "), At: at}}}
 }
 
 // neck is a board being drawn.
@@ -168,17 +194,34 @@ func (n neck) saddle() Layer {
 
 func (n neck) breaks() Layer {
 	l := Layer{Name: "break points", Ink: Green, Weight: 0.25}
-	add := func(name string, str int, at fret.Point, from []units.Length) {
+	add := func(name string, str int, at fret.Point, from []units.Length, lines ...fret.Line) {
 		l.Lines = append(l.Lines, Line{Name: name + " of " + stringName(str), Points: n.tick(str, at)})
 		if len(from) > 0 && from[str-1] != 0 {
-			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: at.Y + 0.5}, Size: small})
+			foot := at.Y + 0.5
+			for _, line := range lines {
+				at.X = max(at.X, rearmost(line, foot, foot+capitals*small))
+			}
+			l.Words = append(l.Words, Word{Text: fmt.Sprintf("%.2f", from[str-1]), At: fret.Point{X: at.X + 1, Y: foot}, Size: small})
 		}
 	}
 	for str := 1; str <= n.Strings(); str++ {
-		add("nut", str, n.Nut(str), n.plan.NutCompensation)
-		add("saddle", str, n.Saddle(str), n.plan.Setback)
+		add("nut", str, n.Nut(str), n.plan.NutCompensation, n.NutLine())
+		add("saddle", str, n.Saddle(str), n.plan.Setback, n.ScaleLine(), n.SaddleLine(0))
 	}
 	return l
+}
+
+// rearmost is how far back a line reaches between two places across, -Inf where it
+// does not come between them.
+func rearmost(l fret.Line, low, high units.Length) units.Length {
+	low, high = max(low, l.Bass.Y), min(high, l.Treble.Y)
+	if !(low <= high) {
+		return units.Length(math.Inf(-1))
+	}
+	at := func(y units.Length) units.Length {
+		return l.Bass.X + (l.Treble.X-l.Bass.X)*units.Length((y-l.Bass.Y).Over(l.Treble.Y-l.Bass.Y))
+	}
+	return max(at(low), at(high))
 }
 
 // tick is a short line square across a string.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -117,12 +118,12 @@ func asked(b *fret.Board) (out []drawn) {
 }
 
 // agrees compares the lines read back with those asked, in order; what comes
-// after them are check bars.
-func agrees(t *testing.T, b *fret.Board, got []drawn) {
+// after them are so many of check bars.
+func agrees(t *testing.T, b *fret.Board, got []drawn, bars int) {
 	t.Helper()
 	want := asked(b)
-	if len(got) != len(want)+6 {
-		t.Fatalf("got %d lines, want %d and six of the check bars", len(got), len(want))
+	if len(got) != len(want)+bars {
+		t.Fatalf("got %d lines, want %d and %d of the check bars", len(got), len(want), bars)
 	}
 	for i, w := range want {
 		g := got[i]
@@ -181,9 +182,9 @@ func TestNeckReadBack(t *testing.T) {
 					order = append(order, l.Name+"/"+line.Name)
 				}
 			}
-			t.Run("SVG", func(t *testing.T) { agrees(t, b, fromSVG(t, p, names)) })
-			t.Run("exchange", func(t *testing.T) { agrees(t, b, fromExchange(t, p, names, order)) })
-			t.Run("PDF", func(t *testing.T) { agrees(t, b, fromPDF(t, p, order)) })
+			t.Run("SVG", func(t *testing.T) { agrees(t, b, fromSVG(t, p, names), 6) })
+			t.Run("exchange", func(t *testing.T) { agrees(t, b, fromExchange(t, p, names, order), 6) })
+			t.Run("PDF", func(t *testing.T) { agrees(t, b, fromPDF(t, p, order), 0) }) // each sheet has its own
 		})
 	}
 }
@@ -227,6 +228,9 @@ func fromExchange(t *testing.T, p *draw.Page, names map[string]string, order []s
 func fromPDF(t *testing.T, p *draw.Page, order []string) (out []drawn) {
 	t.Helper()
 	f := readPDF(t, written(t, func(w io.Writer) error { return p.PDF(w, draw.Letter) }))
+	if slices.Contains(f.drawing.texts, "100 mm") {
+		t.Error("got the page's own check bars in the drawing, want those of the sheets alone")
+	}
 	for i, points := range f.drawing.lines {
 		d := drawn{points: points, closed: f.drawing.closed[i]}
 		d.layer, d.name, _ = strings.Cut(order[i], "/")
@@ -279,6 +283,8 @@ func TestNeckWords(t *testing.T) {
 		{"fretless", "fret slots", ""},
 		{"fretless", "marks", "1|2|3|4|5|6|7|8|9|10|11|12|13|14|15|16|17|18|19|20"},
 		{"one string", "scale line", "scale 300.00mm"},
+		{"one scale", "legend", "solid: board edge, fret slots, strings (grey), nut line (vermilion), break points (green); dashed: scale line (vermilion); dotted: saddle line (green); long and short dashes: centre line (grey)"},
+		{"fretless", "legend", "solid: board edge, strings (grey), nut line (vermilion), break points (green); dashed: marks (blue), scale line (vermilion); long and short dashes: centre line (grey)"},
 	} {
 		if got := texts(draw.Neck(board(t, p[test.name])), test.layer); got != test.want {
 			t.Errorf("%s, %s: got %s, want %s", test.name, test.layer, got, test.want)
@@ -412,21 +418,87 @@ func TestNeckWordsStandAt(t *testing.T) {
 				if len(l.Words) != min(1, len(plan.NutCompensation))*b.Strings()+min(1, len(plan.Setback))*b.Strings() {
 					t.Errorf("%s: got %d words at break points, want one for each that is stated", name, len(l.Words))
 				}
-				for _, w := range l.Words {
-					near := units.Length(math.Inf(1))
-					for i := 1; i <= b.Strings(); i++ {
-						for _, at := range []fret.Point{b.Nut(i), b.Saddle(i)} {
-							// Behind the tick and over the string's end.
-							if x, y := w.At.X-at.X, w.At.Y-at.Y; x > 0.5 && y > 0.2 {
-								near = min(near, x+y)
+				for i, w := range l.Words {
+					str, at := i+1, b.Nut
+					lines := []fret.Line{b.NutLine()}
+					if len(plan.NutCompensation) > 0 { // nut and saddle in turn
+						str = i/2 + 1
+					}
+					if len(plan.NutCompensation) == 0 || i%2 == 1 {
+						at, lines = b.Saddle, []fret.Line{b.ScaleLine(), b.SaddleLine(0)}
+					}
+					// Behind the tick and the lines that pass there, and over the string's end.
+					behind := at(str).X
+					for _, line := range lines {
+						for _, on := range along(line) {
+							if on.Y >= w.At.Y && on.Y <= w.At.Y+0.7*w.Size {
+								behind = max(behind, on.X)
 							}
 						}
 					}
-					if near > 2 {
-						t.Errorf("%s: got %q %v from a break point, want it at one", name, w.Text, near)
+					if x, y := w.At.X-behind, w.At.Y-at(str).Y; x < 0.9 || x > 1.1 || y < 0.4 || y > 0.6 {
+						t.Errorf("%s: got %q at %v, want it 1 mm behind %v and 0.5 over %v", name, w.Text, w.At, behind, at(str).Y)
 					}
 				}
 			}
+		}
+	}
+}
+
+// along are places on a line, close together.
+func along(l fret.Line) (points []fret.Point) {
+	for i := range 2001 {
+		t := units.Length(float64(i) / 2000)
+		points = append(points, fret.Point{X: l.Treble.X + t*(l.Bass.X-l.Treble.X), Y: l.Treble.Y + t*(l.Bass.Y-l.Treble.Y)})
+	}
+	return points
+}
+
+// No line that is not a string passes through what is told at a break point.
+func TestBreakPointWordsAreClear(t *testing.T) {
+	for name, plan := range plans(t) {
+		b := board(t, plan)
+		lines := []fret.Line{b.NutLine(), b.ScaleLine()}
+		if len(plan.Setback) > 0 {
+			lines = append(lines, b.SaddleLine(0))
+		}
+		for text, w := range told(draw.Neck(b), "break points") {
+			at := box(w)
+			for _, line := range lines {
+				for _, on := range along(line) {
+					if on.X > at[0].X && on.X < at[1].X && on.Y > at[0].Y && on.Y < at[1].Y {
+						t.Fatalf("%s: got %q at %v on the line through %v, want it clear", name, text, at, on)
+					}
+				}
+			}
+		}
+	}
+}
+
+// The legend stands under everything but the bars, clear of both.
+func TestNeckLegend(t *testing.T) {
+	for name, plan := range plans(t) {
+		low, legend, bars := units.Length(math.Inf(1)), units.Length(0), units.Length(math.Inf(-1))
+		for _, l := range draw.Neck(board(t, plan)).Layers {
+			for _, line := range l.Lines {
+				for _, at := range line.Points {
+					if l.Name == "check bars" {
+						bars = max(bars, at.Y)
+					} else {
+						low = min(low, at.Y)
+					}
+				}
+			}
+			if l.Name == "legend" {
+				legend = l.Words[0].At.Y
+			} else if l.Name != "check bars" {
+				for _, w := range l.Words {
+					low = min(low, w.At.Y)
+				}
+			}
+		}
+		if !(legend+0.7*3 < low-1 && bars < legend-5) { // room for a line of words over the bars
+			t.Errorf("%s: got the legend at %v, what is over it down to %v, the bars up to %v, want them apart", name, legend, low, bars)
 		}
 	}
 }
@@ -478,7 +550,7 @@ func TestKerfs(t *testing.T) {
 // What cannot be drawn says so when it is written.
 func TestNeckRefused(t *testing.T) {
 	p := draw.Neck(&fret.Board{})
-	const want = `layer "nut line", line 1 "nut line", point 1: got NaNmm, NaNmm, want a place on the page of 131mm by 32mm`
+	const want = `layer "nut line", line 1 "nut line", point 1: got NaNmm, NaNmm, want a place on the page of 162mm by 38mm`
 	if err := p.Check(); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
@@ -486,8 +558,8 @@ func TestNeckRefused(t *testing.T) {
 		kerf units.Length
 		want string
 	}{
-		{units.Length(math.NaN()), `layer "kerfs", line 1 "fret 1", point 1: got NaNmm, NaNmm, want a place on the page of 344mm by 71mm`},
-		{1000, `layer "kerfs", line 1 "fret 1", point 1: got -469.16229380450807mm, 59mm, want a place on the page of 344mm by 71mm`},
+		{units.Length(math.NaN()), `layer "kerfs", line 1 "fret 1", point 1: got NaNmm, NaNmm, want a place on the page of 344mm by 77mm`},
+		{1000, `layer "kerfs", line 1 "fret 1", point 1: got -469.16229380450807mm, 65mm, want a place on the page of 344mm by 77mm`},
 	} {
 		b := board(t, plans(t)["one string"])
 		p := draw.Neck(b)

@@ -12,7 +12,8 @@ import (
 
 // PDF writes the page at true scale over as many sheets as it takes, in rows from
 // the top left. Every sheet has check bars, its number, and marks to cut and join
-// by; the file asks the reader not to scale. Letters that Windows-1252 and ISO
+// by, so that the page's own check bars are left out; the file asks the reader not
+// to scale. Letters that Windows-1252 and ISO
 // 8859-1 do not share are written as near ones, or as ?.
 func (p *Page) PDF(w io.Writer, sheet Sheet) error {
 	if err := p.Check(); err != nil {
@@ -36,7 +37,9 @@ func (p *Page) PDF(w io.Writer, sheet Sheet) error {
 	b.object("<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>")
 	var drawing bytes.Buffer
 	for i := range p.Layers {
-		layerPDF(&drawing, &p.Layers[i])
+		if p.Layers[i].Name != checkBars {
+			layerPDF(&drawing, &p.Layers[i])
+		}
 	}
 	b.stream(fmt.Sprintf("/Type /XObject /Subtype /Form /BBox [%s %s %s %s] /Resources << /Font << /F 3 0 R >> >>",
 		number(-p.Origin.X), number(-p.Origin.Y), number(p.Width-p.Origin.X), number(p.Height-p.Origin.Y)), drawing.Bytes())

@@ -11,9 +11,9 @@ import (
 )
 
 // BridgeView draws the bridge from above, magnified along the strings and at twice
-// its size across them, the nut where X is least: every string, and every saddle where it stands and, dashed,
-// where it should. Places are from the scale line where the record knows them so,
-// else from where each saddle stands.
+// its size across them, the nut to the left: every string, and every saddle where
+// it stands and, dashed, where it should, as far as either is known. Places are from
+// the scale line where the record knows them so, else from where each saddle stands.
 func (r *Record) BridgeView(by float64) (*draw.Page, error) {
 	if err := magnified(by); err != nil {
 		return nil, err
@@ -31,8 +31,8 @@ func (r *Record) BridgeView(by float64) (*draw.Page, error) {
 	}
 	near, far := units.Length(-2), units.Length(4)
 	for _, b := range places {
-		for i := range b.strings {
-			near, far = min(near, b.is[i]-1, b.best[i]-1), max(far, b.is[i]+2, b.best[i]+2)
+		for _, x := range slices.Concat(b.is, b.best) {
+			near, far = min(near, x-1), max(far, x+2)
 		}
 	}
 	half := r.SaddleSpread/2 + 3
@@ -49,14 +49,22 @@ func (r *Record) BridgeView(by float64) (*draw.Page, error) {
 			y = (r.offset(b.strings[0]) + r.offset(b.strings[len(b.strings)-1])) / 2
 		}
 		end := at(far, y)
-		p.words.Words = append(p.words.Words, draw.Word{Text: b.words, At: fret.Point{X: end.X + 3, Y: end.Y - 1}, Size: 3})
+		p.said(end.X+3, end.Y-1, b.words)
 	}
-	low := at(near, -half)
-	p.said(low.X-6, low.Y-8, fmt.Sprintf("magnified %s times along the strings, 2 times across; solid is where a saddle stands, dashed where it should; dotted, %s", times(by), from), "back, away from the nut, is where X grows; string 1 is the treble edge")
+	nut, tail := at(near, half), at(far, half)
+	p.anchored(draw.Start, "to the nut", nut.X-15, nut.Y)
+	p.anchored(draw.Start, "to the tail", tail.X+3, tail.Y)
+	says := "dashed is where a saddle should stand"
+	if len(p.is.Lines) > 0 {
+		says = "solid is where a saddle stands, dashed where it should"
+	}
+	p.said(nut.X-15, -nut.Y-8, fmt.Sprintf("magnified %s times along the strings, 2 times across; %s; dotted, %s", times(by), says, from),
+		"back is away from the nut; string 1 is the treble edge")
 	return p.page(r.title("bridge from above")), nil
 }
 
-// bridgePlace is one saddle: where each of its strings breaks, and should.
+// bridgePlace is one saddle: where each of its strings breaks, and should, nil where
+// that is not known.
 type bridgePlace struct {
 	strings  []int
 	is, best []units.Length
@@ -67,6 +75,9 @@ type bridgePlace struct {
 func (b bridgePlace) draw(p *picture, r *Record, at func(x, y units.Length) fret.Point) {
 	for i, l := range []*draw.Layer{&p.is, &p.wanted} {
 		places := [][]units.Length{b.is, b.best}[i]
+		if places == nil {
+			continue
+		}
 		name := []string{"saddle ", "best for "}[i] + Group(b.strings)
 		var points []fret.Point
 		for j, s := range b.strings {
@@ -103,7 +114,11 @@ func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 	}
 	var out []bridgePlace
 	for i, m := range moves {
-		b := bridgePlace{strings: m.Strings, words: "saddle " + Group(m.Strings) + ": " + m.Amount()}
+		says := m.Amount()
+		if m.Inside() {
+			says = "leave it"
+		}
+		b := bridgePlace{strings: m.Strings, words: "saddle " + Group(m.Strings) + ": " + says}
 		start := units.Length(0)
 		if from == "the scale line" {
 			start, _ = r.Setback(i + 1)
@@ -111,7 +126,9 @@ func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 		for j, s := range m.Strings {
 			is := start + r.stagger(s)
 			b.is = append(b.is, is)
-			b.best = append(b.best, is+m.Place(j))
+			if m.Known() {
+				b.best = append(b.best, is+m.Place(j))
+			}
 		}
 		out = append(out, b)
 	}
@@ -141,11 +158,8 @@ func (r *Record) bridgeStarts() ([]bridgePlace, string, error) {
 		b := bridgePlace{strings: row.Strings, words: fmt.Sprintf("saddle %s: starts %.1f behind the scale line", Group(row.Strings), row.Setback)}
 		start, known := r.Setback(i + 1)
 		for _, s := range row.Strings {
-			best := row.Setback + r.stagger(s)
-			b.best = append(b.best, best)
-			if !known {
-				b.is = append(b.is, best)
-			} else {
+			b.best = append(b.best, row.Setback+r.stagger(s))
+			if known {
 				b.is = append(b.is, start+r.stagger(s))
 			}
 		}

@@ -29,7 +29,9 @@ func (r *Record) MapView() (*draw.Page, error) {
 			worst = max(worst, math.Abs(float64(n.Cents)))
 		}
 	}
-	const tall, wide, apart = 10, 10, 32 // of the tallest bar, from fret to fret, and from string to string
+	// Of the tallest bar, from fret to fret, and from string to string: six strings of
+	// 24 frets fill a sheet of A4 lying.
+	const tall, wide, apart = 7.5, 10, 22
 	up := func(c units.Cents) units.Length { return units.Length(tall * float64(c) / worst) }
 	p := newPicture()
 	for s, notes := range pre.Notes {
@@ -39,7 +41,7 @@ func (r *Record) MapView() (*draw.Page, error) {
 		for _, c := range []units.Cents{-InTune, InTune} {
 			line(&p.limits, "in tune", fret.Point{X: 0, Y: y + up(c)}, fret.Point{X: end, Y: y + up(c)})
 		}
-		p.word(fmt.Sprintf("s%d", s+1), -6, y-1)
+		p.anchored(draw.Start, fmt.Sprintf("s%d", s+1), -8, y-1)
 		for f, n := range notes {
 			x := units.Length(wide * (f + 1))
 			at := y + up(n.Cents)
@@ -48,23 +50,23 @@ func (r *Record) MapView() (*draw.Page, error) {
 				bars = &p.broad
 			}
 			line(bars, fmt.Sprintf("string %d fret %d", s+1, f+1), fret.Point{X: x, Y: y}, fret.Point{X: x, Y: at})
-			figure := at + 1
+			figure := max(at, y+up(InTune)) + 1 // clear of the dotted lines
 			if n.Cents < 0 {
-				figure = at - 3
+				figure = min(at, y-up(InTune)) - 3
 			}
 			p.word(signedCents(n.Cents), x, figure)
 		}
 	}
-	top := units.Length(tall + 8)
+	top := units.Length(tall + 5.5)
 	for f := range pre.Notes[0] {
 		p.word(fmt.Sprint(f+1), units.Length(wide*(f+1)), top)
 	}
-	p.word("fret", -6, top)
+	p.anchored(draw.Start, "fret", -8, top)
 	notes := []string{fmt.Sprintf("cents that each note is predicted to stand out against the open string, up is sharp; dotted, %v either way; a broad bar, beyond it", InTune)}
 	for _, a := range pre.Assumed {
 		notes = append(notes, "assumed: "+a.String())
 	}
-	p.said(-6, units.Length(-apart*len(pre.Notes)+10), notes...)
+	p.said(-8, -apart*units.Length(len(pre.Notes)-1)-tall-8, notes...)
 	return p.page(r.title("map of cents")), nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
@@ -371,11 +372,33 @@ func (r *Record) NeckView() (*draw.Page, error) {
 	}
 	if r.Plan.Drill != 0 {
 		l := b.SaddleLine(r.Plan.Drill)
-		line := draw.Layer{Name: "drill line", Style: draw.Centre}
-		line.Lines = []draw.Line{{Points: []fret.Point{l.Treble, l.Bass}}}
-		line.Words = []draw.Word{{Text: fmt.Sprintf("drill line, %v behind the saddles; %s", r.Plan.Drill, says), At: fret.Point{X: l.Bass.X, Y: l.Bass.Y - 11}, Anchor: draw.End}}
-		page.Layers = append(page.Layers, line)
+		page.Layers = append(page.Layers, draw.Layer{Name: "drill line", Style: draw.Centre, Lines: []draw.Line{{Points: []fret.Point{l.Treble, l.Bass}}}})
 	}
-	page.Fit(8)
+	r.neckWords(page, says)
+	headed(page)
 	return page, page.Check()
+}
+
+// neckWords says under the legend of a neck, and over its check bars, what the
+// record adds to it.
+func (r *Record) neckWords(page *draw.Page, saddles string) {
+	var says []string
+	if r.Plan.Kerf != 0 {
+		says = append(says, fmt.Sprintf("solid, round the slots: kerfs of %v", r.Plan.Kerf))
+	}
+	if r.Plan.Drill != 0 {
+		says = append(says, fmt.Sprintf("long and short dashes, dark: drill line, %v behind the saddles; %s", r.Plan.Drill, saddles))
+	}
+	if len(says) == 0 {
+		return
+	}
+	drawn := draw.Page{}
+	for _, l := range page.Layers {
+		if l.Name != "check bars" {
+			drawn.Layers = append(drawn.Layers, l)
+		}
+	}
+	drawn.Fit(0)
+	at := fret.Point{X: -drawn.Origin.X, Y: -drawn.Origin.Y - 4}
+	page.Layers = append(page.Layers, draw.Layer{Name: "words", Words: []draw.Word{{Text: strings.Join(says, "; "), At: at}}})
 }

@@ -10,30 +10,41 @@ import (
 )
 
 // picture is a page being drawn. Solid lines are how it is, dashed ones what is
-// wanted or best, dotted ones limits.
-type picture struct{ is, broad, wanted, limits, marks, words draw.Layer }
+// wanted or best, dotted ones limits. Rings are thin, not dashed, where they are
+// wanted: a dash is longer than a small one is round.
+type picture struct{ is, broad, wanted, rings, limits, marks, words draw.Layer }
 
 func newPicture() *picture {
 	return &picture{
 		is:     draw.Layer{Name: "as it is", Weight: 0.35},
 		broad:  draw.Layer{Name: "out of tune", Weight: 1.6},
 		wanted: draw.Layer{Name: "wanted", Ink: draw.Blue, Style: draw.Dashed, Weight: 0.35},
+		rings:  draw.Layer{Name: "wanted strings", Ink: draw.Blue, Weight: 0.15},
 		limits: draw.Layer{Name: "limits", Ink: draw.Grey, Style: draw.Dotted, Weight: 0.2},
 		marks:  draw.Layer{Name: "marks", Ink: draw.Grey, Weight: 0.15},
 		words:  draw.Layer{Name: "words"},
 	}
 }
 
-// page puts the layers on a page as large as what is on them.
+// page puts the layers on a page as large as what is on them, under their title.
 func (p *picture) page(title string) *draw.Page {
 	page := &draw.Page{Title: title}
-	for _, l := range []draw.Layer{p.marks, p.limits, p.is, p.broad, p.wanted, p.words} {
+	for _, l := range []draw.Layer{p.marks, p.limits, p.is, p.broad, p.wanted, p.rings, p.words} {
 		if len(l.Lines)+len(l.Circles)+len(l.Words) > 0 {
 			page.Layers = append(page.Layers, l)
 		}
 	}
-	page.Fit(8)
+	headed(page)
 	return page
+}
+
+// headed writes the page's title over what is on it, and makes the page as large as
+// all that.
+func headed(page *draw.Page) {
+	page.Fit(0)
+	over := fret.Point{X: -page.Origin.X, Y: page.Height - page.Origin.Y + 4}
+	page.Layers = append(page.Layers, draw.Layer{Name: "title", Words: []draw.Word{{Text: page.Title, At: over, Size: 4}}})
+	page.Fit(8)
 }
 
 func line(l *draw.Layer, name string, points ...fret.Point) {
@@ -45,8 +56,11 @@ func circle(l *draw.Layer, name string, at fret.Point, radius units.Length) {
 }
 
 // word writes a text in the middle over a place.
-func (p *picture) word(text string, x, y units.Length) {
-	p.words.Words = append(p.words.Words, draw.Word{Text: text, At: fret.Point{X: x, Y: y}, Anchor: draw.Middle, Size: 2.8})
+func (p *picture) word(text string, x, y units.Length) { p.anchored(draw.Middle, text, x, y) }
+
+// anchored writes a text at a place.
+func (p *picture) anchored(by draw.Anchor, text string, x, y units.Length) {
+	p.words.Words = append(p.words.Words, draw.Word{Text: text, At: fret.Point{X: x, Y: y}, Anchor: by, Size: 2.8})
 }
 
 // said writes lines of text from a place down, and returns where the next would

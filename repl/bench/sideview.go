@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -62,19 +63,56 @@ func (r *Record) sidePanel(p *picture, v *Side, s int, by float64, base units.Le
 		x := n.Scale * units.Length(float64(i)/100)
 		swing = append(swing, at(x, n.Level(l, x)-w.At(n.Scale, n.Scale, x)))
 	}
-	shown := map[int]bool{1: true, 3: true, 5: true, 7: true, 9: true, 12: true, 15: true, 17: true, 19: true, frets: true}
+	shown := figured(n)
 	for f := 1; f <= frets; f++ {
 		x := n.Division.From(n.Scale, f)
 		z := n.Crown(s, f)
 		crowns = append(crowns, at(x, z))
 		line(&p.is, fmt.Sprintf("crown %d", f), at(x, z), fret.Point{X: at(x, z).X, Y: at(x, z).Y - 3})
-		if shown[f] {
-			p.word(fmt.Sprint(f), at(x, z).X, at(x, z).Y-7)
-			p.word(plainMM(n.Height(s, l, f)), at(x, 0).X, at(0, n.Level(l, x)).Y+1.5)
+		if anchor, ok := shown[f]; ok {
+			p.anchored(anchor, fmt.Sprint(f), at(x, z).X, at(x, z).Y-7)
+			p.anchored(anchor, plainMM(n.Height(s, l, f)), at(x, 0).X, at(0, n.Level(l, x)).Y+1.5)
 		}
 	}
+	nut, scale := at(0, 0).X, at(n.Scale, 0).X
+	foot := crowns[0].Y - 3
+	line(&p.marks, "nut", at(0, l.Nut), fret.Point{X: nut, Y: foot})
+	line(&p.marks, "scale line", at(n.Scale, l.Saddle), fret.Point{X: scale, Y: foot})
+	p.anchored(draw.Start, "nut", nut, foot-4)
+	p.anchored(draw.End, "scale line", scale, foot-4)
 	line(&p.marks, "crowns", crowns...)
 	line(&p.limits, "swing", swing...)
-	p.said(0, base, fmt.Sprintf("string %d, nut to scale line", s))
+	p.said(0, base, fmt.Sprintf("string %d", s))
 	return crowns[len(crowns)/2].Y - 20
+}
+
+// figured are the frets that have their figures, and how these stand at them: the
+// last, the octave, and of those that usually have a dot each that has room beside
+// the others and the nut. The first two turn away from each other where they are
+// close.
+func figured(n action.Neck) map[int]draw.Anchor {
+	const room = 7 // for a figure and a gap
+	d, last := n.Division, n.Division.Frets()
+	shown := map[int]draw.Anchor{0: draw.Start, last: draw.Middle}
+	fits := func(f int) bool {
+		for other := range shown {
+			if apart := along * (d.From(n.Scale, f) - d.From(n.Scale, other)); apart < room && apart > -room {
+				return false
+			}
+		}
+		return true
+	}
+	for f := 1; f < last; f++ {
+		if octave := math.Abs(d.Share(f)-0.5) < 1e-6; octave && !fits(f) {
+			shown[f], shown[last] = draw.End, draw.Start
+		} else if octave {
+			shown[f] = draw.Middle
+		}
+	}
+	for _, f := range []int{12, 1, 3, 5, 7, 9, 15, 17, 19, 21} {
+		if f <= last && fits(f) {
+			shown[f] = draw.Middle
+		}
+	}
+	return shown
 }
