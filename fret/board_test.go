@@ -244,12 +244,14 @@ func TestStraightIsSquare(t *testing.T) {
 		treble, bass := b.Along(1, b.Scale(1)*units.Length(share)), b.Along(8, b.Scale(8)*units.Length(share))
 		near(t, "straight", float64(treble.X), float64(bass.X), 1e-11)
 	}
-	// Half way between uneven frets in cents: 316 and 386 of just frets.
+	// Half way between uneven frets in cents: the nut, 316 and 386 of just frets.
 	p := twoscale(t)
-	p.Division, p.Straight = divide(t, 316, 386, 702), 1.5
-	p.Marks = divide(t, 351)
-	if m := board(t, p).Marks()[0]; m.Treble.X != m.Bass.X {
-		t.Errorf("got ends at %v and %v, want them level", m.Treble.X, m.Bass.X)
+	p.Division, p.Marks = divide(t, 316, 386, 702), divide(t, 158, 351)
+	for i, straight := range []float64{0.5, 1.5} {
+		p.Straight = straight
+		if m := board(t, p).Marks()[i]; m.Treble.X != m.Bass.X {
+			t.Errorf("%v: got ends at %v and %v, want them level", straight, m.Treble.X, m.Bass.X)
+		}
 	}
 }
 
@@ -361,6 +363,9 @@ func TestOwnFrets(t *testing.T) {
 				}
 				side := half(1) - half(0)
 				near(t, "end's distance from half way", imag(cmplx.Conj(side)*(a-half(0)))/cmplx.Abs(side), 0, 1e-10)
+				// The slots of the string before end on the same line.
+				before := point(slots[i-19].Bass)
+				near(t, "end's distance from half way", imag(cmplx.Conj(side)*(before-half(0)))/cmplx.Abs(side), 0, 1e-10)
 			}
 		}
 		corner := b.Outline()[1]
@@ -391,7 +396,7 @@ func TestZeroFretMarks(t *testing.T) {
 		t.Errorf("got slots %v and %v first, want the nut line and fret 1", slots[0], slots[1])
 	}
 	for i, n := range []int{7, 12, 19} {
-		if m := marks[i]; m.Treble.X != full.From(650, n) || m.Fret != i+1 {
+		if m := marks[i]; m.Treble.X != full.From(650, n) || m.Fret != i+1 || m.String != 0 {
 			t.Errorf("got mark %v, want it at %v", m, full.From(650, n))
 		}
 	}
@@ -602,11 +607,24 @@ func TestZeroBoard(t *testing.T) {
 func TestBoardKeepsItsPlan(t *testing.T) {
 	p := twoscale(t)
 	p.Setback = make([]units.Length, 8)
+	own := p.Division
+	owned(&p, own)
 	b := board(t, p)
-	p.Setback[0], p.AtNut[0] = 5, 99
+	p.Setback[0], p.AtNut[0], p.Own[0] = 5, 99, fret.Division{}
 	got := b.Plan()
-	got.Setback[0] = 7
+	got.Setback[0], got.Own[1] = 7, fret.Division{}
 	if again := b.Plan(); again.Setback[0] != 0 || again.AtNut[0] != 23 {
 		t.Errorf("got %v and %v, want what was stated", again.Setback[0], again.AtNut[0])
+	}
+	for str := 1; str <= 8; str++ {
+		if got := b.Frets(str).Frets(); got != own.Frets() {
+			t.Errorf("got %d frets of string %d, want the %d that were stated", got, str, own.Frets())
+		}
+	}
+	// A span is worked out only where it says something.
+	p = onescale(t)
+	p.Surface = fret.Surface{Nut: 400, End: 400}
+	if got := board(t, p).Plan().Surface; got != p.Surface {
+		t.Errorf("got the curve %v, want %v", got, p.Surface)
 	}
 }

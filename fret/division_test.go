@@ -48,7 +48,7 @@ func ulp(l units.Length) units.Length {
 
 // Any interval may be divided; the last of its steps is the interval.
 func TestEqualOf(t *testing.T) {
-	for _, of := range []units.Cents{units.Octave, 2 * units.Octave, centsOf(3), centsOf(1.5), 100} {
+	for _, of := range []units.Cents{units.Octave, 2 * units.Octave, centsOf(3), centsOf(1.5), 100, 0.5} {
 		for by := 1; by <= 60; by++ {
 			d, err := fret.Equal(of, by, 2*by)
 			if err != nil {

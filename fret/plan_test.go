@@ -23,6 +23,7 @@ func TestPlanErrors(t *testing.T) {
 		{false, func(p *fret.Plan) { p.AtNut = make([]units.Length, 101) }, "got 101 strings at the nut, want 1 to 100"},
 		{false, func(p *fret.Plan) { p.AtScale = short }, "got 5 strings at the scale line, want the 6 of the nut"},
 		{false, func(p *fret.Plan) { p.AtNut[2] = 18 }, "got string 3 at 18mm across at the nut, want places that fall from treble to bass"},
+		{false, func(p *fret.Plan) { p.AtNut[1] = 18 }, "got string 2 at 18mm across at the nut, want places that fall from treble to bass"},
 		{false, func(p *fret.Plan) { p.AtScale[0] = nan }, "got string 1 at NaNmm across at the scale line, want places that fall from treble to bass"},
 		{false, func(p *fret.Plan) { p.AtNut[0] = inf }, "got string 1 at +Infmm across at the nut, want places that fall from treble to bass"},
 		{false, func(p *fret.Plan) { p.AtNut[5] = -inf }, "got string 6 at -Infmm across at the nut, want places that fall from treble to bass"},
@@ -35,30 +36,46 @@ func TestPlanErrors(t *testing.T) {
 		{false, func(p *fret.Plan) { p.Division, p.Own = divide(t, 100), make([]fret.Division, 6) }, "got frets straight across and frets of the strings' own, want Division or Own"},
 		{false, func(p *fret.Plan) { p.Division, p.Own = fret.Division{}, make([]fret.Division, 6) }, "got no frets and no marks, want a Division, Own or Marks"},
 		{false, func(p *fret.Plan) { p.Division, p.Own = fret.Division{}, []fret.Division{p.Division} }, "got frets of their own for 1 strings, want them for all 6"},
+		// As many marks as frets, and as many as all strings have of their own.
+		{false, func(p *fret.Plan) { p.Marks = p.Division }, ""},
+		{false, func(p *fret.Plan) { owned(p, divide(t, 100)); p.Marks = equal(t, 12, 6) }, ""},
 
+		{false, func(p *fret.Plan) { p.Scale, p.Beyond = 0.5, 0 }, ""},
 		{false, func(p *fret.Plan) { p.Scale = 0 }, "got a scale of 0mm, want more than 0"},
 		{false, func(p *fret.Plan) { p.Scale = -650 }, "got a scale of -650mm, want more than 0"},
 		{false, func(p *fret.Plan) { p.Scale = nan }, "got a scale of NaNmm, want more than 0"},
 		{false, func(p *fret.Plan) { p.Scale = inf }, "got a scale of +Infmm, want more than 0"},
 		{false, func(p *fret.Plan) { p.Treble = 640 }, "got scales of 650mm, and 640mm and 0mm, want one Scale or Treble and Bass"},
+		{true, func(p *fret.Plan) { p.Treble = 0 }, "got a treble scale of 0mm, want more than the 13mm that its string moves across"},
 		{true, func(p *fret.Plan) { p.Bass = 0 }, "got a bass scale of 0mm, want more than the 13mm that its string moves across"},
 		{true, func(p *fret.Plan) { p.Treble = 13 }, "got a treble scale of 13mm, want more than the 13mm that its string moves across"},
 		{true, func(p *fret.Plan) { p.Treble = nan }, "got a treble scale of NaNmm, want more than the 13mm that its string moves across"},
 		{true, func(p *fret.Plan) { p.Bass = inf }, "got a bass scale of +Infmm, want more than the 13mm that its string moves across"},
 		{true, func(p *fret.Plan) { p.AtNut, p.AtScale = p.AtNut[:1], p.AtScale[:1] }, "got two scales for one string, want one Scale"},
 		{true, func(p *fret.Plan) { p.Straight = math.NaN() }, "got the straight fret at NaN, want a fret number"},
+		{true, func(p *fret.Plan) { p.Straight = math.Inf(1) }, "got the straight fret at +Inf, want a fret number"},
 		{true, func(p *fret.Plan) { p.Straight = math.Inf(-1) }, "got the straight fret at -Inf, want a fret number"},
 
 		{false, func(p *fret.Plan) { p.Behind = -1 }, "got a board that runs -1mm behind the nut line, want at least 0"},
+		{false, func(p *fret.Plan) { p.Behind = inf }, "got a board that runs +Infmm behind the nut line, want at least 0"},
+		{false, func(p *fret.Plan) { p.Beyond = -0.5 }, "got a board that runs -0.5mm beyond its last fret, want at least 0"},
+		{false, func(p *fret.Plan) { p.Beyond = inf }, "got a board that runs +Infmm beyond its last fret, want at least 0"},
 		{false, func(p *fret.Plan) { p.Beyond = nan }, "got a board that runs NaNmm beyond its last fret, want at least 0"},
 		{false, func(p *fret.Plan) { p.NutWidth, p.EndWidth, p.Margin = 0, 0, -1 }, "got an edge margin of -1mm, want at least 0"},
+		{false, func(p *fret.Plan) { p.NutWidth, p.EndWidth, p.Margin = 0, 0, inf }, "got an edge margin of +Infmm, want at least 0"},
+		{false, func(p *fret.Plan) { p.NutWidth, p.EndWidth, p.Margin = 0, 0, 0 }, ""}, // the outer strings run along the edges
 		{false, func(p *fret.Plan) { p.Margin = 3 }, "got widths of 43mm and 56mm and a margin of 3mm, want NutWidth and EndWidth or a Margin"},
 		{false, func(p *fret.Plan) { p.NutWidth = 0 }, "got a width of 0mm at the nut, want more than 0"},
+		{false, func(p *fret.Plan) { p.NutWidth = inf }, "got a width of +Infmm at the nut, want more than 0"},
 		{false, func(p *fret.Plan) { p.EndWidth = 0 }, "got a width of 0mm at the end, want more than 0"},
 		{false, func(p *fret.Plan) { p.EndWidth = inf }, "got a width of +Infmm at the end, want more than 0"},
 		{false, func(p *fret.Plan) { p.NutWidth = 35 }, "got string 1 off the board by 0.500mm at the nut, want a wider board there or strings nearer together"},
 		{false, func(p *fret.Plan) { p.AtNut[5] = -22 }, "got string 6 off the board by 0.500mm at the nut, want a wider board there or strings nearer together"},
-		// At the end the strings are 36 + 16 (467.600 + 8)/650 = 47.707 mm apart.
+		{false, func(p *fret.Plan) { p.NutWidth = 0.5 }, "got string 1 off the board by 17.750mm at the nut, want a wider board there or strings nearer together"},
+		// At the end the strings are 36 + 16 (467.600 + 8)/650 = 47.707 mm apart; where
+		// the bass string runs 22 mm outwards on the way, it ends at -34.097 mm.
+		{false, func(p *fret.Plan) { p.EndWidth = 0.5 }, "got string 1 off the board by 23.604mm at the end, want a wider board there or strings nearer together"},
+		{false, func(p *fret.Plan) { p.AtScale[5] = -40 }, "got string 6 off the board by 6.097mm at the end, want a wider board there or strings nearer together"},
 		{false, func(p *fret.Plan) { p.EndWidth = 47 }, "got string 1 off the board by 0.354mm at the end, want a wider board there or strings nearer together"},
 
 		{false, func(p *fret.Plan) { p.Blind = -1 }, "got slots that stop -1mm short of the edge, want at least 0"},
@@ -70,6 +87,8 @@ func TestPlanErrors(t *testing.T) {
 
 		// 650 (2^(-(n-1)/12) - 2^(-n/12)) is under 1e-9 mm from n = 423 on.
 		{false, func(p *fret.Plan) { p.Division = equal(t, 12, 1000) }, "got frets 422 and 423 in one place, want fewer frets"},
+		{false, func(p *fret.Plan) { p.Marks = equal(t, 12, 1000) }, "got frets 422 and 423 in one place, want fewer frets"},
+		{false, func(p *fret.Plan) { owned(p, equal(t, 12, 1000)) }, "got frets 422 and 423 in one place, want fewer frets"},
 		{true, func(p *fret.Plan) { widely(p, 600) }, "got fret 1 behind the nut line at its treble end, " + crossing},
 		{true, func(p *fret.Plan) { widely(p, 600); p.Treble, p.Bass = p.Bass, p.Treble }, "got fret 1 behind the nut line at its bass end, " + crossing},
 		// The nut wider than the scale line: frets close in on each other further on.
@@ -86,6 +105,11 @@ func TestPlanErrors(t *testing.T) {
 		// and 182.414 on string 1.
 		{false, func(p *fret.Plan) { p.NutCompensation = []units.Length{0, 0, 0, 0, 0, 37} }, "got the nut of string 6 37mm forward, want less than the 36.484mm to its first fret or mark"},
 		{false, func(p *fret.Plan) { p.Setback = []units.Length{0, -183, 0, 0, 0, 0} }, "got the saddle of string 2 set back by -183mm, want more than -182.405mm, where its last fret or mark stands"},
+		// The last string that has frets, though others have none.
+		{false, func(p *fret.Plan) {
+			owned(p, p.Division)
+			p.Own[0], p.Own[2], p.NutCompensation = fret.Division{}, fret.Division{}, []units.Length{50, 0, 50, 0, 0, 37}
+		}, "got the nut of string 6 37mm forward, want less than the 36.484mm to its first fret or mark"},
 		// Just at the first and at the last fret, on strings that do not part.
 		{false, func(p *fret.Plan) {
 			p.AtScale, p.NutCompensation = p.AtNut, make([]units.Length, 6)
@@ -125,6 +149,14 @@ func TestPlanErrors(t *testing.T) {
 // widely gives a flat board wide margins, where slanting frets run together.
 func widely(p *fret.Plan, margin units.Length) {
 	p.Surface, p.NutWidth, p.EndWidth, p.Margin = fret.Surface{}, 0, 0, margin
+}
+
+// owned gives each string the same frets, of its own.
+func owned(p *fret.Plan, d fret.Division) {
+	p.Division, p.Own = fret.Division{}, make([]fret.Division, len(p.AtNut))
+	for i := range p.Own {
+		p.Own[i] = d
+	}
 }
 
 // The frets refused as crossing are those that the twin finds to.

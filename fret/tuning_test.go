@@ -46,6 +46,8 @@ func TestRatios(t *testing.T) {
 	near(t, "near the unison", float64(fret.Ratio{Num: 1<<62 + 1, Den: 1 << 62}.Cents()), 1200/math.Ln2*0x1p-62, 1e-31)
 	near(t, "62 octaves", float64(fret.Ratio{Num: 1 << 62, Den: 1}.Cents()), 62*1200, 0)
 	near(t, "below the unison", float64(fret.Ratio{Num: 2, Den: 3}.Cents()), -701.955000865387418, 5e-13)
+	near(t, "two fifths", float64(fret.Ratio{Num: 9, Den: 4}.Cents()), 2*701.955000865387418, 1e-12)
+	near(t, "30 twelfths down", float64(fret.Ratio{Num: 1, Den: 205891132094649}.Cents()), -30*1901.955000865387418, 1e-10)
 	for _, r := range []fret.Ratio{{}, {0, 1}, {1, 0}, {-3, 2}, {3, -2}, {-3, -2}, {math.MinInt64, math.MinInt64}} {
 		if got := r.Cents(); !math.IsNaN(float64(got)) {
 			t.Errorf("%v: got %v, want NaN", r, got)
@@ -322,6 +324,7 @@ func TestKeep(t *testing.T) {
 		want string
 	}{
 		{nil, "got 0 frets, want 1 to 1000"},
+		{make([]int, 1001), "got 1001 frets, want 1 to 1000"},
 		{[]int{0}, "got fret 0 to keep after fret 0, want it above that and at most 12"},
 		{[]int{-1}, "got fret -1 to keep after fret 0, want it above that and at most 12"},
 		{[]int{5, 5}, "got fret 5 to keep after fret 5, want it above that and at most 12"},

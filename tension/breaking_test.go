@@ -86,7 +86,8 @@ func TestStrengthRefuses(t *testing.T) {
 		}
 	}
 	// The ends of the table, however they are told, belong to it.
-	for _, d := range []units.Length{0.1016, 0.004 * units.Inch, 4 * units.Thou, 6.35, 0.25 * units.Inch, 250 * units.Thou} {
+	for _, d := range []units.Length{0.1016, 0.004 * units.Inch, 4 * units.Thou, 6.35, 0.25 * units.Inch, 250 * units.Thou,
+		units.Length(math.Nextafter(0.1016, 0)), units.Length(math.Nextafter(6.35, 7))} {
 		if _, err := tension.Strength(d); err != nil {
 			t.Error(err)
 		}

@@ -70,6 +70,8 @@ func TestPaperStretch(t *testing.T) {
 }
 
 func TestFitRRefuses(t *testing.T) {
+	const few = ", want three at least, length and pitch more than 0"
+	const flat = "got stretch readings at one length or not finite, want two lengths at least"
 	fine := []tension.Stretched{{By: 0, Pitch: 300}, {By: 1, Pitch: 310}, {By: 2, Pitch: 321}}
 	if _, _, err := tension.FitR(fine, 600, 300); err != nil {
 		t.Fatal(err)
@@ -78,14 +80,27 @@ func TestFitRRefuses(t *testing.T) {
 		readings []tension.Stretched
 		length   units.Length
 		f        units.Frequency
+		want     string
 	}{
-		{fine[:2], 600, 300}, {fine, 0, 300}, {fine, 600, 0}, {nil, 600, 300},
-		{[]tension.Stretched{{1, 300, 0}, {1, 310, 0}, {1, 320, 0}}, 600, 300},
-		{[]tension.Stretched{{0, 300, 0}, {1, units.Frequency(math.NaN()), 0}, {2, 320, 0}}, 600, 300},
+		{fine[:2], 600, 300, "got 2 stretch readings of 600mm at 300Hz" + few},
+		{nil, 600, 300, "got 0 stretch readings of 600mm at 300Hz" + few},
+		{fine, 0, 300, "got 3 stretch readings of 0mm at 300Hz" + few},
+		{fine, 600, 0, "got 3 stretch readings of 600mm at 0Hz" + few},
+		{fine, 600, -300, "got 3 stretch readings of 600mm at -300Hz" + few},
+		{[]tension.Stretched{{1, 300, 0}, {1, 310, 0}, {1, 320, 0}}, 600, 300, flat},
+		{[]tension.Stretched{{0, 300, 0}, {1, units.Frequency(math.NaN()), 0}, {2, 320, 0}}, 600, 300, flat},
+		// A slope that fits, of readings whose scatter does not.
+		{[]tension.Stretched{{0, 0, 0}, {1, 1e200, 0}, {2, 1e200, 0}}, 600, 300, flat},
 	} {
-		if r, doubt, err := tension.FitR(c.readings, c.length, c.f); err == nil || r != 0 || doubt != 0 {
-			t.Errorf("%v: got %v, %v, %v, want an error", c, r, doubt, err)
+		r, doubt, err := tension.FitR(c.readings, c.length, c.f)
+		wantError(t, err, c.want)
+		if r != 0 || doubt != 0 {
+			t.Errorf("%v: got %v, %v beside an error, want 0", c, r, doubt)
 		}
+	}
+	// More than 0 is enough.
+	if _, _, err := tension.FitR(fine, 0.01, 0.01); err != nil {
+		t.Error(err)
 	}
 }
 
@@ -130,12 +145,38 @@ func TestBreakingOfOthers(t *testing.T) {
 		t.Fatal(err)
 	}
 	const want = "got a string that is not of steel, want one: the strength of others is not known"
-	_, err = s.Breaking()
+	pull, err := s.Breaking()
 	wantError(t, err, want)
-	_, err = s.BreakingPitch(650)
+	pitch, err := s.BreakingPitch(650)
 	wantError(t, err, want)
-	_, err = tension.Strung{String: s, Pitch: 330, Length: 650}.BreakingShare()
+	share, err := tension.Strung{String: s, Pitch: 330, Length: 650}.BreakingShare()
 	wantError(t, err, want)
+	if pull != 0 || pitch != 0 || share != 0 {
+		t.Errorf("got %v, %v, %v beside errors, want 0", pull, pitch, share)
+	}
+}
+
+// Sources: densities from a handbook; stiffness from ab2024_props.csv, the means of
+// the plain strings of the sets that the materials' comments tell of.
+func TestOtherMaterials(t *testing.T) {
+	check(t, "density of nylon", float64(tension.Nylon.Density), "1140")
+	check(t, "density of fluorocarbon", float64(tension.Fluorocarbon.Density), "1770")
+	stiffness := map[string][]float64{}
+	for _, row := range rows(t, "ab2024_props.csv") {
+		if row["string"] <= "3" {
+			stiffness[row["set"]] = append(stiffness[row["set"]], number(t, row["calc_Eeff_GPa"]))
+		}
+	}
+	mean := func(x []float64) float64 {
+		sum := 0.0
+		for _, e := range x {
+			sum += e / float64(len(x))
+		}
+		return sum
+	}
+	nylon := append(stiffness["nylon-normal"], stiffness["nylon-hard"]...)
+	near(t, "nylon", float64(tension.Nylon.Young/units.Gigapascal), mean(nylon), 0.05/5.7)
+	near(t, "fluorocarbon", float64(tension.Fluorocarbon.Young/units.Gigapascal), mean(stiffness["carbon-normal"]), 0.05/9.2)
 }
 
 func TestOtherMaterialsInText(t *testing.T) {

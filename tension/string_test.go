@@ -165,6 +165,23 @@ func TestStringErrors(t *testing.T) {
 	if _, err := tension.Wound(20, 8, of(0.5), of(0.5)); err != nil { // the thickest, of next to nothing
 		t.Error(err)
 	}
+	for _, row := range []struct {
+		young units.Stress
+		want  string
+	}{
+		{-0.5, "got a stiffness of -0.5Pa, want at least 0"},
+		{units.Stress(nan), "got a stiffness of NaNPa, want at least 0"},
+		{units.Stress(inf), "got a stiffness of +InfPa, want at least 0"},
+	} {
+		s, err := tension.Plain(1, tension.Material{Density: ok, Young: row.young})
+		wantError(t, err, row.want)
+		if s != (tension.String{}) {
+			t.Errorf("got %+v beside an error, want no string", s)
+		}
+	}
+	if limp, err := tension.Plain(1, tension.Material{Density: ok}); err != nil || limp.Stretch != 0 || limp.Bend != 0 {
+		t.Errorf("got %+v, %v, want a string that does not resist", limp, err)
+	}
 	_, err := tension.Wound(1, 0, of(ok), of(ok))
 	wantError(t, err, "got a core of 0mm, want more than 0 and less than the gauge of 1mm")
 	s, err := tension.WoundGauge(-1, 0)

@@ -126,6 +126,14 @@ func TestMarshal(t *testing.T) {
 	if back, err := tension.ParseString(stated.String()); err != nil || back != stated {
 		t.Errorf("got %+v, %v back from %v, want %+v", back, err, stated, stated)
 	}
+	// That a core was estimated is no more than a remark: it may be lost.
+	odd, err := tension.WoundGauge(1.2345678, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text, err := odd.MarshalText(); string(text) != odd.String() || err != nil {
+		t.Errorf("got %s, %v, want %v", text, err, odd)
+	}
 	// Text that could not tell the metal is refused, and so is no string at all.
 	nylon := plain(t, 0.7, 1100)
 	_, err = nylon.MarshalText()

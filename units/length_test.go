@@ -96,6 +96,8 @@ func TestInchFraction(t *testing.T) {
 		{647.7, 3, "25.5in"},
 		{647.7, 256, "25.5in"},
 		{1e15, 64, "39370078740157.48in"}, // too long for whole sixty-fourths
+		{-25.4 * (1e12 - 0.5), 64, "-999999999999 1/2in"},
+		{25.4 * (1e12 + 0.5), 64, "1000000000000.5in"},
 		{nan, 64, "NaNin"},
 		{inf, 64, "+Infin"},
 	} {

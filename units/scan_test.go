@@ -52,6 +52,8 @@ func TestScan(t *testing.T) {
 		{"1/mm", 1, "", 1},
 		{"25-1/2", 25, "", 2},
 		{"25-1in", 25, "", 2},
+		{"25-/2in", 25, "", 2},
+		{"25x1/2in", 25, "", 2},
 		{"2c", 2, "c", 2},
 		{"2cm", 2, "cm", 3},
 		{"2cents", 2, "cents", 6},
@@ -130,12 +132,17 @@ func TestParseErrors(t *testing.T) {
 		{"123456789012345678901-1/2in", 21, `got "-1/2in", want a blank between whole number and fraction`},
 		{"1e400mm", 0, `got "1e400mm", want a number that fits`},
 		{"-1e308m", 1, `got 1e+308m, want a number that fits`},
+		{"1.25e308m", 0, `got 1.25e+308m, want a number that fits`},
 	} {
 		l, err := units.ParseLength(row.in)
 		var e *units.ParseError
 		if !errors.As(err, &e) || e.Input != row.in || e.Offset != row.offset || l != 0 {
 			t.Errorf("%q: got %v, %v, want an error at byte %d", row.in, l, err, row.offset)
 			continue
+		}
+		unsigned := strings.TrimPrefix(row.in, "-")
+		if x, u, n, err := units.Scan(unsigned); err != nil && (x != 0 || u.Symbol != "" || n != 0) {
+			t.Errorf("%q: got %v of %q in %d bytes beside an error, want none", unsigned, x, u.Symbol, n)
 		}
 		if _, after, _ := strings.Cut(err.Error(), ": got "); "got "+after != row.want {
 			t.Errorf("%q: got error  got %s\nwant error %s", row.in, after, row.want)

@@ -51,6 +51,35 @@ func TestConversionFactors(t *testing.T) {
 		want, _ := exact.Float64()
 		near(t, row.what, row.got, want, 1)
 	}
+	// What is twice as much is so in every unit but threads per inch.
+	for _, u := range units.Table() {
+		twice := 2.0
+		if u.Kind == units.KindThread {
+			twice = 0.5
+		}
+		// From 1 up a gauge is in thousandths.
+		one, two := base(t, "1 "+u.Symbol), base(t, "2 "+u.Symbol)
+		near(t, "2 "+u.Symbol, two, twice*one, 1)
+	}
+}
+
+// The quantities to multiply by are what the table says of their units.
+func TestMultipliers(t *testing.T) {
+	for _, row := range []struct {
+		in  string
+		got float64
+	}{
+		{"1mm", float64(units.Millimetre)}, {"1cm", float64(units.Centimetre)}, {"1m", float64(units.Metre)},
+		{"1in", float64(units.Inch)}, {"1deg", float64(units.Degree)}, {"1N", float64(units.Newton)},
+		{"1Pa", float64(units.Pascal)}, {"1MPa", float64(units.Megapascal)}, {"1GPa", float64(units.Gigapascal)},
+		{"1ksi", float64(units.KSI)}, {"1kg/m3", float64(units.KilogramPerCubicMetre)}, {"1g/cm3", float64(units.GramPerCubicCentimetre)},
+		{"1lb/in3", float64(units.PoundPerCubicInch)}, {"1kg/m", float64(units.KilogramPerMetre)}, {"1g/m", float64(units.GramPerMetre)},
+		{"1lb/in", float64(units.PoundPerInch)}, {"1Hz", float64(units.Hertz)}, {"1c", float64(units.Cent)}, {"1turn", float64(units.Turn)},
+	} {
+		if want := base(t, row.in); row.got != want {
+			t.Errorf("%s: got %v, want %v", row.in, row.got, want)
+		}
+	}
 }
 
 // base reads a quantity of any kind in its base unit.
@@ -215,6 +244,7 @@ func TestBaseRefuses(t *testing.T) {
 		got, want string
 	}{
 		{0, "tpi", "0tpi", "more than 0"},
+		{0, "", "0", "a number that fits"}, // no unit, no factor
 		{1e-310, "tpi", "1e-310tpi", "a number that fits"},
 		{1e308, "m", "1e+308m", "a number that fits"},
 		{math.Inf(1), "mm", "+Infmm", "a number that fits"},

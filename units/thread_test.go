@@ -94,6 +94,7 @@ func TestParseThread(t *testing.T) {
 		{"4-", `"4-": at byte 0: got "4-"` + want},
 		{"-40", `"-40": at byte 0: got "-40", want a number`},
 		{"4-4000", `"4-4000": at byte 0: got "4-4000"` + want},
+		{"M3-40", `"M3-40": at byte 0: got "M3-40"` + coarse},
 	} {
 		th, err := units.ParseThread(row.in)
 		wantError(t, err, row.want)

@@ -92,6 +92,8 @@ func TestBest(t *testing.T) {
 		// 10, 9.5 and 9 nm: one leaf will do, but not the one that is 11 nm off.
 		{"equal to the least of all", ".300011 .300010 .200005 .1000045 .15 .09 .060009 mm", 0.3, 3, none,
 			".300010 mm", 0.00001},
+		// The first pair found misses by 1 pm, and the right one is yet to come.
+		{"exact, not nearly", ".7 .6 .5 .4 .300000001 mm", 1, 2, none, ".6 .4 mm", 0},
 		{"a leaf too thin to count", ".0000000000001 .05 mm", 0.05, most, none, ".05 mm", 0},
 		{"a miss under half a nanometre is none", ".5000004 mm", 0.5, most, within, ".5000004 mm", 0},
 		{"nor is one below", ".4999996 mm", 0.5, most, within, ".4999996 mm", 0},

@@ -88,6 +88,7 @@ func TestInverseSingular(t *testing.T) {
 		{{1, 2}, {2, 1}}, // not definite
 		{{1, nan}, {nan, 1}},
 		{{1, 0, 0}, {0, 1, 1}, {0, 1, 1}},
+		{{1e6, 1e6}, {1e6, 1e6 + 1e-9}}, // nearly
 	} {
 		if got, err := Inverse(a); !errors.Is(err, ErrSingular) || got != nil {
 			t.Errorf("%v: got %v, %v, want none, singular", a, got, err)

@@ -48,7 +48,6 @@ func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err
 			b, fb = a, fa
 		}
 		a, fa = x, fx
-		x = a
 		if math.Abs(fb) < math.Abs(fa) {
 			x = b
 		}

@@ -30,18 +30,29 @@ func TestRoot(t *testing.T) {
 		{"a jump", func(x float64) float64 { return math.Copysign(1, x-0.3) }, 0, 1, 0.3, 35},
 		{"to infinity", func(x float64) float64 { return math.Tan(x) }, 1, 2, math.Pi / 2, 35}, // a pole is a change of sign too
 		{"infinite end", func(x float64) float64 { return math.Log(x) + 3 }, 0, 1, math.Exp(-3), 14},
+		{"far out and curved", func(x float64) float64 { return x*x - 2e24 }, 0, 2e12, math.Sqrt2 * 1e12, 12},
 		{"far out", func(x float64) float64 { return x - 1e12 }, 0, 3e12, 1e12, 5},
 		{"root at an end", func(x float64) float64 { return x }, 0, 1, 0, 2},
 	} {
 		const tol = 1e-9
 		for _, ends := range [][2]float64{{row.a, row.b}, {row.b, row.a}} {
-			counted := 0
-			x, calls, err := Root(func(x float64) float64 { counted++; return row.f(x) }, ends[0], ends[1], tol)
+			counted, best := 0, inf
+			x, calls, err := Root(func(x float64) float64 {
+				if best == 0 && counted >= 2 {
+					t.Errorf("%s: got a call at %v, want none after the root was met", row.name, x)
+				}
+				counted++
+				best = min(best, math.Abs(row.f(x)))
+				return row.f(x)
+			}, ends[0], ends[1], tol)
 			if err != nil {
 				t.Errorf("%s: %v", row.name, err)
 			}
 			if slack := tol + 8*0x1p-52*math.Abs(row.root); !(math.Abs(x-row.root) <= slack) {
 				t.Errorf("%s from %v: got %v, want %v", row.name, ends, x, row.root)
+			}
+			if row.name != "to infinity" && math.Abs(row.f(x)) > best {
+				t.Errorf("%s from %v: got %v, where it is %v, want the best point met, of %v", row.name, ends, x, row.f(x), best)
 			}
 			if calls != counted || calls > row.most {
 				t.Errorf("%s from %v: got %d calls told and %d made, want at most %d", row.name, ends, calls, counted, row.most)
