@@ -264,7 +264,7 @@ func TestNewModelRefuses(t *testing.T) {
 		{"scale endless", func(n *intonation.Neck) { n.Scale = units.Length(inf) }, "got a scale of +Infmm, want more than 0"},
 		{"scale beyond sums", func(n *intonation.Neck) { n.Scale = 1e200 }, "string 1: got no pitch at fret 1, want lengths, heights and a string that can be"},
 		{"too much bow", func(n *intonation.Neck) { n.Relief = action.Relief{Bow: 5, Far: 400} },
-			"got a bow of 5mm, want at most 4mm, a hundredth of its length: no neck bends so far"},
+			"got a bow of 5.000mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
 		{"finger NaN", func(n *intonation.Neck) { n.Finger.Depth = units.Length(nan) },
 			"got a finger carried on 0mm, NaNmm deep, 0mm behind, want each finite and at least 0"},
 		{"finger endless", func(n *intonation.Neck) { n.Finger.Carry = units.Length(inf) },
