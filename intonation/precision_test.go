@@ -99,7 +99,7 @@ func TestMovePrecision(t *testing.T) {
 		}
 		move.see(float64(got), exact(of(e)), 0, e)
 
-		tuner := decades(rnd, 1e-6, p.apart/4)
+		tuner := decades(rnd, 1e-6, p.apart/10)
 		wide, err := intonation.Band(p.reading, p.division, p.scale, units.Cents(tuner))
 		if err != nil {
 			t.Fatalf("%+v: %v", p, err)

@@ -136,6 +136,9 @@ func (t *telling) readHow(e *bench.Entry, sub subject) error {
 		if err != nil {
 			return err
 		}
+		if is == partFret && sub.how&(partFret|partString) == partString {
+			return syntax(t.line, rest[0].at, "the string as s"+rest[0].text+", as in "+t.word.example, "")
+		}
 		if is&sub.how == 0 || is&seen != 0 {
 			return syntax(t.line, rest[0].at, "a colon, as in "+t.word.example, "")
 		}
