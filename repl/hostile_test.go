@@ -53,7 +53,7 @@ var hostile = map[string]struct{ functions, values []any }{
 	},
 	"action": {
 		[]any{action.AtSaddle, action.BowEnd, action.Centres, action.Deepen, action.Even, action.OneScrew, action.Sand, action.TwoScrews, action.Usual},
-		[]any{sane.heights.Board, action.FallAway{From: 400, To: 480, By: 0.2}, action.SlotLow, action.Heel{Near: 390, Far: 465}, sane.heights,
+		[]any{sane.heights.Board, action.Curve{}, action.FallAway{From: 400, To: 480, By: 0.2}, action.SlotLow, action.Heel{Near: 390, Far: 465}, sane.heights,
 			sane.heights.Relief, action.Swing{Depth: 1, Pluck: 100}, action.Way{Near: 1, At: 7, Far: 14}},
 	},
 	"intonation": {
