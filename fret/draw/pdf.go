@@ -11,10 +11,9 @@ import (
 )
 
 // PDF writes the page at true scale over as many sheets as it takes, in rows from
-// the top left. Every sheet has check bars, its number, and marks to cut and join
-// by, so that the page's own check bars are left out; the file asks the reader not
-// to scale. Letters that Windows-1252 and ISO
-// 8859-1 do not share are written as near ones, or as ?.
+// the top left. Every sheet has check bars, in place of the page's own, its number,
+// and marks to cut and join by; the file asks the reader not to scale. Letters that
+// Windows-1252 and ISO 8859-1 do not share are written as near ones, or as ?.
 func (p *Page) PDF(w io.Writer, sheet Sheet) error {
 	if err := p.Check(); err != nil {
 		return err

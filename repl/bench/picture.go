@@ -73,12 +73,18 @@ func (p *picture) said(x, y units.Length, lines ...string) units.Length {
 	return y
 }
 
-// title is the instrument's name before what a picture shows.
+// title is the instrument's name, as much as fits on a sheet, before what a picture
+// shows.
 func (r *Record) title(of string) string {
-	if r.Name == "" {
+	const most = 60
+	name := r.Name
+	if letters := []rune(name); len(letters) > most {
+		name = string(letters[:most]) + "..."
+	}
+	if name == "" {
 		return of
 	}
-	return r.Name + ": " + of
+	return name + ": " + of
 }
 
 // plainMM writes a length for a picture: 1.62.

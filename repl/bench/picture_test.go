@@ -133,19 +133,34 @@ func TestEndView(t *testing.T) {
 	wantError(t, err, "got no wanted action, want that told first, as in want action 12: 1.5mm 1.9mm")
 }
 
-// A string that is wanted 0.1 mm lower over the 12th than the straight line through
-// the outer two stands 0.2 mm under it at the saddle: the circle that would rise to
-// it is hollow, so that the line is the best.
+// Strings that are wanted 0.1 mm over the straight line through the outer two, and
+// 0.12 mm under it, at the 12th stand 0.2 mm over it and 0.24 mm under it at the
+// saddle: the lower would ask for a hollow, so that the line is the best.
 func TestEndViewMisses(t *testing.T) {
-	r := flat(t, want(bench.Action, at12, 1.5, 1.6, 1.6, 1.8, 1.9, 2.0))
+	r := flat(t, want(bench.Action, at12, 1.5, 1.6, 1.8, 1.68, 1.9, 2.0))
 	p := ok(r.EndView(4))(t)
-	wordOf(t, p, "-0.20")
 	wordOf(t, p, "dashed: a straight line, and under each cross how far it misses, + where the cross is higher")
-	curve := lineOf(t, p, "wanted", "curve of the tops").Points
-	cross := lineOf(t, p, "wanted strings", "string 3 at the saddle").Points
-	// Strings cross the saddles 10 mm apart: the third 5 mm from the centre line, at
-	// 0.4 mm of the line's rise of 1 mm; its cross is 4 mm wide.
-	diff(t, "cross", []fret.Point{pt(4*5-2, curve[0].Y+4*0.2), pt(4*5+2, curve[0].Y+4*0.2)}, cross)
+	low := lineOf(t, p, "wanted", "curve of the tops").Points[0].Y
+	// Strings cross the saddles 10 mm apart, the third and the fourth 5 mm from the
+	// centre line, where the line has risen by 0.4 and 0.6 mm of 1 mm. Figures stand
+	// 2 mm over the higher of line and cross, and 4.5 mm under the lower.
+	for _, row := range []struct {
+		str         int
+		across      units.Length
+		level       units.Length
+		over, under fret.Point
+		miss        string
+	}{
+		{3, 4 * 5, 0.6, pt(4*5, low+4*0.6+2), pt(4*5, low+4*0.4-4.5), "+0.20"},
+		{4, 4 * -5, 0.36, pt(4*-5, low+4*0.6+2), pt(4*-5, low+4*0.36-4.5), "-0.24"},
+	} {
+		name := fmt.Sprintf("string %d at the saddle", row.str)
+		at := low + 4*row.level
+		diff(t, name, []fret.Point{pt(row.across-2, at), pt(row.across+2, at)}, lineOf(t, p, "wanted strings", name).Points)
+		diff(t, name+", upright", []fret.Point{pt(row.across, at-1.2), pt(row.across, at+1.2)}, lineOf(t, p, "wanted strings", name+", upright").Points)
+		diff(t, "level", row.over, wordOf(t, p, fmt.Sprintf("%.2f", float64(row.level))).At)
+		diff(t, "miss", row.under, wordOf(t, p, row.miss).At)
+	}
 }
 
 // A height that is wanted over another fret is drawn over this one where the string
@@ -359,6 +374,19 @@ func TestTitles(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A name longer than a sheet is cut.
+func TestTitleOfALongName(t *testing.T) {
+	r := flat(t)
+	r.Name = strings.Repeat("é", 5000)
+	p := ok(r.SideView(10))(t)
+	wordOf(t, p, strings.Repeat("é", 60)+"...: side view")
+	if err := p.Check(); err != nil {
+		t.Error(err)
+	}
+	r.Name = ""
+	wordOf(t, ok(r.SideView(10))(t), "side view")
 }
 
 // What the record adds to a neck is told in a line of its own, clear of the board's
