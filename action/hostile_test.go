@@ -1,6 +1,7 @@
 package action_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -133,7 +134,19 @@ func TestHostileSizes(t *testing.T) {
 	if by, left := action.OneScrew(changes); by != -0.5 || len(left) != many {
 		t.Errorf("got %v and %d left", by, len(left))
 	}
-	n.Strings = many
-	_, err = n.BestCurve(make([]units.Length, many))
-	wantError(t, err, "got 1000000 strings, want at most 100")
+	// A board's own strings are as many as it is told, so they have a limit.
+	for _, n.Strings = range []int{101, many, math.MaxInt} {
+		_, err := n.BestCurve(make([]units.Length, many))
+		wantError(t, err, fmt.Sprintf("got %d strings, want at most 100", n.Strings))
+		if _, err = n.OnRadius(nil, 100, 1, 1, 300); err == nil {
+			t.Errorf("got heights of %d strings, want an error", n.Strings)
+		}
+	}
+	n.Strings = 100
+	if c, err := n.BestCurve(make([]units.Length, 100)); err != nil || c.Worst != 0 {
+		t.Errorf("a hundred strings: got %v, %v", c.Worst, err)
+	}
+	if got := len(action.Even(nil, math.MaxInt, 1, 2)); got != 100 {
+		t.Errorf("got %d even heights, want 100", got)
+	}
 }
