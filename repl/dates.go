@@ -65,7 +65,7 @@ func (s *Session) today() string {
 //	          | "weight" | "slant" | ( "saddle" | "height" ) "screw" | ( "screw" | "post" ) "gap" | "travel" | [ "more" ] "leaves" | "tuner" | "date" | "show" | "paper" | "digits"
 //	          | "saddle" ( "stands" | "least" ) | "height" "room" | "seat" | "stock" | "heel" | "crowns" | "swing" | "fall"
 //	          | "division" | "degrees" | "keep" | "temper" | "scales" | "square" | "widths" | "edge" | "beyond" | "zero" "fret" | "spacing" | "nut" "forward" | "setback"
-//	          | "kerf" | "tang" | "drill" | "read" ( "buzz" | "clean" )
+//	          | "kerf" | "tang" | "drill" | "fretless" | "blind" | "read" ( "buzz" | "clean" )
 //	          | ( "want" | "was" | "read" ) ( "relief" | "gap" | "action" | "cents" ) | ( "was" | "read" ) "saddle" | "was" "strings" | "want" "curve"
 //	          | "did" ( "saddle" | "rod" | "strings" | "shim" | "slot" | "height" | "nut" | "crowns" | "pickup" | "room" ) .
 func (s *Session) toldOf(w *word) ([]string, error) {

@@ -48,9 +48,9 @@ const recordVersion = 1
 //	          | "keep" ":" whole { whole }
 //	          | "temper" ":" Temper
 //	          | ( "scales" | "widths" | "nut" "forward" | "setback" ) ":" Lengths
-//	          | ( "edge" | "beyond" | "kerf" | "tang" | "drill" ) ":" length
+//	          | ( "edge" | "beyond" | "kerf" | "tang" | "drill" | "blind" ) ":" length
 //	          | "square" ":" signed
-//	          | "zero" "fret" ":" ( "yes" | "no" )
+//	          | ( "zero" "fret" | "fretless" ) ":" ( "yes" | "no" )
 //	          | "spacing" ":" ( "gaps" | "centres" ) .
 func fieldWords() []word {
 	row := bareField
@@ -115,7 +115,7 @@ func bareField(name, help, example string, tell func(*telling) error) word {
 // choices are the words that a field takes, where it takes only some.
 var choices = map[string][]string{
 	"slant": {"free", "fixed"}, "seat": {"underside", "centre"}, "show": {"mm", "in"}, "paper": {"A4", "letter"},
-	"zero fret": {"yes", "no"}, "spacing": {"gaps", "centres"}, "temper": {"just", "pythagorean", "meantone", "from"}, "radius": {"flat"},
+	"zero fret": {"yes", "no"}, "fretless": {"yes", "no"}, "spacing": {"gaps", "centres"}, "temper": {"just", "pythagorean", "meantone", "from"}, "radius": {"flat"},
 }
 
 // choice reads one of the words that a field takes.

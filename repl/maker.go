@@ -25,6 +25,8 @@ func makerWords() []word {
 		row("edge", "from the outer strings' centres to the edges of the board, instead of widths", "edge: 3.5mm", tellEdge),
 		row("beyond", "how far the board runs past its last fret", "beyond: 9mm", func(t *telling) (err error) { t.record.Plan.Beyond, err = t.positive(); return }),
 		row("zero fret", "whether a fret stands at the nut line: yes or no", "zero fret: yes", tellZero),
+		row("fretless", "whether frets are marked, not slotted: yes or no", "fretless: yes", tellFretless),
+		row("blind", "how far slots stop short of the board's edges", "blind: 2mm", func(t *telling) (err error) { t.record.Plan.Blind, err = t.positive(); return }),
 		row("spacing", "whether strings stand with equal centres or equal gaps", "spacing: gaps", tellSpacing),
 		row("nut forward", "how far forward of the nut line each string breaks; a dot where it does not", "nut forward: . . 0.4 . 0.3 0.5 mm", func(t *telling) (err error) { t.record.Plan.Nut, err = t.lengths(); return }),
 		row("setback", "how far behind the scale line each string is to break, where it is planned and not worked out", "setback: 1.5 1.8 2.3 2.0 2.6 3.4 mm", func(t *telling) (err error) { t.record.Plan.Setback, err = t.lengths(); return }),
@@ -255,6 +257,12 @@ func tellSquare(t *telling) error {
 func tellZero(t *telling) error {
 	is, err := t.choice()
 	t.record.Plan.Zero = is == "yes"
+	return err
+}
+
+func tellFretless(t *telling) error {
+	is, err := t.choice()
+	t.record.Plan.Lines = is == "yes"
 	return err
 }
 

@@ -33,6 +33,8 @@ type NeckPlan struct {
 	Edge    units.Length    // instead: from the outer strings' centres to the edges
 	Beyond  units.Length    // how far the board runs past its last fret
 	Zero    bool            // a fret at the nut line
+	Lines   bool            // frets are marked, not slotted: a fretless neck
+	Blind   units.Length    // how far slots stop short of the edges
 	Gaps    bool            // strings stand with equal gaps between them, not equal centres
 	Nut     []units.Length  // how far forward of the nut line each string breaks; NaN or 0 for none
 	Setback []units.Length  // how far behind the scale line each string breaks, where that is planned; NaN or 0 for none
@@ -96,7 +98,7 @@ func (r *Record) checkPlan() error {
 		what string
 		l    units.Length
 	}{{"scale of the treble string", p.Scales[0]}, {"scale of the bass string", p.Scales[1]}, {"width of the board at the nut", p.Widths[0]}, {"width of the board at its end", p.Widths[1]},
-		{"margin beyond the outer strings", p.Edge}, {"length beyond the last fret", p.Beyond}, {"kerf", p.Kerf}, {"tang", p.Tang}} {
+		{"margin beyond the outer strings", p.Edge}, {"length beyond the last fret", p.Beyond}, {"kerf", p.Kerf}, {"tang", p.Tang}, {"blind end of slots", p.Blind}} {
 		if err := size(s.what, s.l); err != nil {
 			return err
 		}
@@ -194,8 +196,12 @@ func (r *Record) FretBoard() (b *fret.Board, says string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
+	if p.Lines {
+		plan.Marks, plan.Division = plan.Division, fret.Division{}
+	}
+	plan.Blind = p.Blind
 	plan.ZeroFret, plan.NutWidth, plan.EndWidth, plan.Margin, plan.Beyond = p.Zero, p.Widths[0], p.Widths[1], p.Edge, p.Beyond
-	if p.Temper.Degrees != nil {
+	if p.Temper.Degrees != nil && !p.Lines {
 		if plan.Own, _, err = r.Tempered(); err != nil {
 			return nil, "", err
 		}
@@ -337,15 +343,20 @@ type SlotRow struct {
 	Cut   fret.Cut    // for a saw that goes straight through; NaN where no tang was told
 }
 
-// SlotRows returns every slot of the planned neck.
+// SlotRows returns every slot of the planned neck, or every line that is marked on
+// a fretless one.
 func (r *Record) SlotRows() (b *fret.Board, rows []SlotRow, says string, err error) {
 	if b, says, err = r.FretBoard(); err != nil {
 		return nil, nil, "", err
 	}
 	nan := units.Length(math.NaN())
-	for _, slot := range b.Slots() {
+	slots := b.Slots()
+	if r.Plan.Lines {
+		slots = b.Marks()
+	}
+	for _, slot := range slots {
 		row := SlotRow{Slot: slot, Angle: slot.Line.Angle(), Cut: fret.Cut{Floor: nan, Treble: nan, Bass: nan, Deepest: nan}}
-		for s := 1; s <= b.Strings() && slot.String == 0 && slot.Fret > 0; s++ {
+		for s := 1; s <= b.Strings() && slot.String == 0 && slot.Fret > 0 && !r.Plan.Lines; s++ {
 			if off := b.Off(s, slot.Fret); math.Abs(float64(off)) > math.Abs(float64(row.Cents)) {
 				row.Cents = off
 			}

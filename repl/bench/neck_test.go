@@ -142,6 +142,32 @@ func TestFretBoard(t *testing.T) {
 	}
 }
 
+// A fretless neck has lines where frets would be; blind slots stop short.
+func TestLinesAndBlindSlots(t *testing.T) {
+	r := six(t)
+	r.Plan.Edge, r.Plan.Blind = 6, 2
+	_, blind, _, err := r.SlotRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Plan.Blind = 0
+	_, whole, _, err := r.SlotRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "blind", []units.Length{2, -2}, []units.Length{whole[11].Treble.Y - blind[11].Treble.Y, whole[11].Bass.Y - blind[11].Bass.Y})
+	r.Plan.Lines = true
+	b, lines, _, err := r.SlotRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(lines) != 22 || len(b.Slots()) != 0 {
+		t.Errorf("got %d lines and %d slots, want 22 and none", len(lines), len(b.Slots()))
+	}
+	diff(t, "where the frets would be", whole[11].Line, lines[11].Line)
+	ok(r.NeckView())(t)
+}
+
 // Saddles are drawn where they were read, else where they should start.
 func TestSetbacks(t *testing.T) {
 	r := six(t, want(bench.Action, at12, 1.5, 2.0))
