@@ -289,7 +289,7 @@ func TestComplete(t *testing.T) {
 		from int
 		want []string
 	}{
-		{"fre", 3, 0, []string{"fret(", "frets"}},
+		{"fre", 3, 0, []string{"fret(", "fretless", "frets"}},
 		{"saddle s", 8, 7, []string{"screw", "shared(", "shim(", "stack(", "stagger(", "stands", "stops("}},
 		{"2mm + fre", 9, 6, []string{"fret("}},
 		{"ri", 2, 0, []string{"rise"}},
