@@ -332,6 +332,22 @@ func TestSuspectsAtTheEnds(t *testing.T) {
 	if err != nil || fmt.Sprint(got) != fmt.Sprint([]action.Suspect{{Fault: action.Elsewhere, Explains: []int{0}, Play: -1}}) {
 		t.Errorf("high: got %v, %v, want elsewhere alone", got, err)
 	}
+	// A fault is followed up to six times its usual size: the saddle by 3 mm. Over a
+	// flat board a string without swing touches once its saddle is below the crowns.
+	level := usual(t)
+	level.Surface = flat
+	for saddle, want := range map[units.Length][]units.Length{2.99: {3}, 3.01: nil} {
+		got, err := level.Suspects(1, action.Line{Nut: 1, Saddle: saddle}, action.Swing{Pluck: 100}, []int{1, 2}, nil)
+		var by []units.Length
+		for _, s := range got {
+			if s.Fault == action.SaddleLow {
+				by = append(by, s.By)
+			}
+		}
+		if err != nil || !slices.Equal(by, want) {
+			t.Errorf("a saddle at %v: got it too low by %v, %v, want %v", saddle, by, err, want)
+		}
+	}
 	n.Division = equal(t, 1) // the open string over a single crown
 	got, err = n.Suspects(6, n.Through(6, 0.1, 1, 0.3), w, []int{0}, nil)
 	if err != nil || len(got) < 2 || got[0].Spoils != nil {

@@ -56,9 +56,21 @@ func TestUnevenPlaces(t *testing.T) {
 		{func(b *action.Board) { b.AtNut = b.AtNut[:5] }, "got places of 5 strings across, want 6, at least 2"},
 		{func(b *action.Board) { b.NutSpread = 37 }, "got outer strings at 18mm and -18mm, want them half the spread of 37mm from the centre line"},
 		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 7, 0, -5, -18} }, "got strings 2 and 3 at 5mm and 7mm, want them in order from the treble"},
+		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 5, 0, -5, -18} }, "got strings 2 and 3 at 5mm and 5mm, want them in order from the treble"},
+		{func(b *action.Board) { b.AtNut = []units.Length{17, 5, 3, 0, -5, -18} }, "got outer strings at 17mm and -18mm, want them half the spread of 36mm from the centre line"},
+		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 3, 0, -5, -17} }, "got outer strings at 18mm and -17mm, want them half the spread of 36mm from the centre line"},
 	} {
 		odd := b
 		row.change(&odd)
 		wantError(t, odd.Check(), row.want)
+	}
+	// Without places for a string at both ends it goes by the spreads.
+	half, even := b, b
+	half.AtSaddle, even.AtNut, even.AtSaddle = nil, nil, nil
+	for s := 1; s <= 6; s++ {
+		near(t, "places at one end", half.Offset(s, 320), even.Offset(s, 320), 0)
+	}
+	for _, s := range []int{-1, 0, 7} {
+		near(t, "no such string", b.Offset(s, 320), even.Offset(s, 320), 0)
 	}
 }

@@ -156,6 +156,16 @@ func TestReading(t *testing.T) {
 			}
 		}
 	}
+	// The same on a neck a thousandth as long.
+	small, err := action.Usual(n.Division, 0.648).Reading(0.0002, ways[1], n.Division, 0.648)
+	if err != nil {
+		t.Fatal(err)
+	}
+	large, err := action.Usual(n.Division, 648).Reading(0.2, ways[1], n.Division, 648)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "a small neck", 1000*small.Bow, large.Bow, 1e-12)
 	// 0.35 mm held at 1 and 14 over 7 is 0.35/0.798 of bow; at 1 and last over 8 it
 	// reads 1.259 of that. Both shares are those of row 22, to its digits.
 	r, err := action.Usual(n.Division, n.Scale).Reading(0.35, ways[1], n.Division, n.Scale)

@@ -158,6 +158,8 @@ func TestBestCurveExact(t *testing.T) {
 			t.Errorf("%d strings on 254 mm: got %+v, %v", b.Strings, c, err)
 		}
 	}
+	_, err = two.Curve([]units.Length{8, 13}, 20)
+	wantError(t, err, "got a radius of 20mm at the saddles, want more than 20.3125mm to span the outer strings") // 20 (1 + (5/40)^2)
 	_, err = one.Curve([]units.Length{8}, units.Length(math.NaN()))
 	wantError(t, err, "got a radius of NaNmm at the saddles, want more than 0mm to span the outer strings")
 }
@@ -365,6 +367,7 @@ func TestSandErrors(t *testing.T) {
 		want             string
 	}{
 		{two, at, -1, 2, "got a saddle that can spare -1mm and 2mm, want at least 0"},
+		{two, at, 2, -0.5, "got a saddle that can spare 2mm and -0.5mm, want at least 0"},
 		{two, at, 2, nan, "got a saddle that can spare 2mm and NaNmm, want at least 0"},
 		{nil, nil, 2, 2, "got 0 strings on a saddle, want at least 2"},
 		{two[:1], at[:1], 2, 2, "got 1 strings on a saddle, want at least 2"},

@@ -114,7 +114,7 @@ func TestSwingCheck(t *testing.T) {
 		{action.Swing{Depth: 0.5, Pluck: 100}, 600, ""},
 		{action.Swing{Depth: 0, Pluck: 300}, 600, ""},
 		{action.Swing{Depth: 12, Pluck: 0.001}, 600, ""},
-		{action.Swing{Depth: 12.5, Pluck: 100}, 600, "got a swing of 12.5mm, want 0 to 12mm, a fiftieth of the string"},
+		{action.Swing{Depth: 12.1, Pluck: 100}, 600, "got a swing of 12.1mm, want 0 to 12mm, a fiftieth of the string"},
 		{action.Swing{Depth: -0.5, Pluck: 100}, 600, "got a swing of -0.5mm, want 0 to 12mm, a fiftieth of the string"},
 		{action.Swing{Depth: nan, Pluck: 100}, 600, "got a swing of NaNmm, want 0 to 12mm, a fiftieth of the string"},
 		{action.Swing{Depth: 0.5}, 600, "got a pluck 0mm from the saddle, want more than 0 and at most 300mm, half the string"},
@@ -234,6 +234,19 @@ func TestLowestOfEquals(t *testing.T) {
 	got, err := n.Lowest(1, 0.5, action.Swing{Pluck: 100})
 	if want := (action.Lowest{Line: action.Line{Nut: 0.5}, Note: action.Spare{Fretted: 1, Over: 2}, Opened: 1}); err != nil || got != want {
 		t.Errorf("got %+v, %v, want %+v", got, err, want)
+	}
+	// The last crown is one of them: half way along, where the open string swings most.
+	w := action.Swing{Depth: 1, Pluck: 324}
+	if n.Division, err = fret.Divide(100, 1200); err != nil {
+		t.Fatal(err)
+	}
+	if got, err = n.Lowest(1, 0, w); err != nil {
+		t.Fatal(err)
+	}
+	open := n.Spare(1, action.Line{Nut: got.Slot, Saddle: got.Line.Saddle}, 0, w)
+	near(t, "open over the last crown", open.By, 0, 1e-12)
+	if got.Opened != 2 || open.Over != 2 {
+		t.Errorf("got the open string closest to crown %d, by its slot to %d, want 2", got.Opened, open.Over)
 	}
 }
 
