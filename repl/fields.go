@@ -290,7 +290,7 @@ func (t *telling) pair() (two [2]units.Length, err error) {
 	for i, l := range ls {
 		if math.IsNaN(float64(l)) {
 			list, _ := t.items()
-			return two, syntax(t.line, list[i].at, "a length, as in "+t.word.example, "")
+			return two, faultf(list[i].at, "got a dot, want a length, as in %s", t.word.example)
 		}
 	}
 	return [2]units.Length(ls), nil
