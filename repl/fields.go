@@ -195,7 +195,7 @@ func tellSpread(t *telling) error {
 
 // tellWeight reads how much each string counts.
 //
-//	Weighs = ( leaves | ratio | "." ) { leaves | ratio | "." } .
+//	Weighs    = ( leaves | "." ) { leaves | "." } | ratio { ratio | "." } .
 func tellWeight(t *telling) error {
 	list, err := t.items()
 	if err != nil {
