@@ -232,6 +232,9 @@ func TestNotThere(t *testing.T) {
 			t.Errorf("string %d: got %v", str, c)
 		}
 	}
+	if w := m.Why(1, 0); w.Length == w.Length || w.Stretch == w.Stretch || w.Stiffness == w.Stiffness {
+		t.Errorf("causes of the open string: got %v, want NaN", w)
+	}
 	if c := m.Partial(1, 0); c == c {
 		t.Errorf("partial 0: got %v", c)
 	}
@@ -269,6 +272,12 @@ func TestNewModelRefuses(t *testing.T) {
 			"got a finger carried on 0mm, NaNmm deep, 0mm behind, want each finite and at least 0"},
 		{"finger endless", func(n *intonation.Neck) { n.Finger.Carry = units.Length(inf) },
 			"got a finger carried on +Infmm, 0mm deep, 0mm behind, want each finite and at least 0"},
+		{"finger endless twice", func(n *intonation.Neck) { n.Finger.Carry, n.Finger.Depth = units.Length(inf), units.Length(inf) },
+			"got a finger carried on +Infmm, +Infmm deep, 0mm behind, want each finite and at least 0"},
+		{"finger endless behind", func(n *intonation.Neck) { n.Finger.Depth, n.Finger.Behind = units.Length(inf), units.Length(inf) },
+			"got a finger carried on 0mm, +Infmm deep, +Infmm behind, want each finite and at least 0"},
+		{"two slight fingers", func(n *intonation.Neck) { n.Finger = intonation.Finger{Carry: 0.5, Depth: 0.5} },
+			"got a finger both carried on and of a depth, want one"},
 		{"two fingers", func(n *intonation.Neck) { n.Finger = intonation.Finger{Carry: 5, Depth: 1} },
 			"got a finger both carried on and of a depth, want one"},
 		{"finger on the next fret", func(n *intonation.Neck) { n.Finger = intonation.Finger{Depth: 1, Behind: 11} },
@@ -291,12 +300,17 @@ func TestNewModelRefuses(t *testing.T) {
 		{"height endless", second(func(c *intonation.Course) { c.Rise = units.Length(inf) }), "string 2: got heights of 0.5mm and +Infmm, want finite ones"},
 		{"no weight", second(func(c *intonation.Course) { c.UnitWeight = 0 }),
 			"string 2: got a string of 0kg/m, stretch 17100N, bend 0.000117 N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"no pitch", second(func(c *intonation.Course) { c.Open = 0 }),
+			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend 0.000117 N m2 at 0Hz, want them finite, and weight and pitch more than 0"},
+		{"pitch below none", second(func(c *intonation.Course) { c.Open = -1 }),
+			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend 0.000117 N m2 at -1Hz, want them finite, and weight and pitch more than 0"},
 		{"bend NaN", second(func(c *intonation.Course) { c.Bend = nan }),
 			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend NaN N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
 		{"slack", second(func(c *intonation.Course) { c.Bend = 10 }),
 			"string 2: got 246.94Hz, want a higher pitch or a thinner string: at that it hangs slack"},
 		{"past breaking", second(func(c *intonation.Course) { c.Breaks = 60 }), "string 2: got a pull of 69.1N, want less than 60.0N, which breaks it"},
 		{"kappa NaN", second(func(c *intonation.Course) { c.Held.Kappa = nan }), "string 2: got kappa NaN and B0 0, want more than 0 and at least 0"},
+		{"kappa and B0 endless", second(func(c *intonation.Course) { c.Held.Kappa, c.Held.B0 = inf, inf }), "string 2: got kappa +Inf and B0 +Inf, want more than 0 and at least 0"},
 		{"kappa beyond sums", second(func(c *intonation.Course) { c.Held.Kappa, c.NutHeight = 1e308, 5000 }), "string 2: got no pitch at fret 1, want lengths, heights and a string that can be"},
 		{"B0 alone", second(func(c *intonation.Course) { c.Held.B0 = 0.002 }), "string 2: got kappa 0 and B0 0.002, want more than 0 and at least 0"},
 		{"on a fret", second(func(c *intonation.Course) { c.NutHeight, c.Rise = -0.4, 5 }),

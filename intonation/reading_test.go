@@ -344,8 +344,11 @@ func TestReadingErrors(t *testing.T) {
 		{inf, "got a move of +Infmm, want the saddle to stay behind fret 12"},
 		{-inf, "got a move of -Infmm, want the saddle to stay behind fret 12"},
 	} {
-		_, err := intonation.After(good, d, 650, units.Length(row.by))
+		left, err := intonation.After(good, d, 650, units.Length(row.by))
 		wantError(t, err, row.want)
+		if left != 0 {
+			t.Errorf("a move of %v: got %v beside an error, want 0", row.by, left)
+		}
 	}
 	for _, row := range []struct {
 		tuner float64
@@ -356,7 +359,10 @@ func TestReadingErrors(t *testing.T) {
 		{nan, "got a tuner's error of NaNc, want at least 0 and less than the interval between the frets"},
 		{inf, "got a tuner's error of +Infc, want at least 0 and less than the interval between the frets"},
 	} {
-		_, err := intonation.Band(good, d, 650, units.Cents(row.tuner))
+		band, err := intonation.Band(good, d, 650, units.Cents(row.tuner))
 		wantError(t, err, row.want)
+		if band != 0 {
+			t.Errorf("a tuner's error of %v: got %v beside an error, want 0", row.tuner, band)
+		}
 	}
 }

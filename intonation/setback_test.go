@@ -99,6 +99,7 @@ func TestLeastSquares(t *testing.T) {
 	worst := 0.0
 	for k := range 24 {
 		n, str := neck(t), 1+rnd.Intn(6)
+		n.Courses[str-1].NutSetback = units.Length(k%3-1) / 4
 		m := model(t, n)
 		a, frets, weights := anyAim(rnd)
 		nut := k%2 == 1
