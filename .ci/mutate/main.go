@@ -2,11 +2,12 @@
 // each: a fault that no test notices is printed. It ends with the share that was noticed, and with status 1 where
 // that is under nine in ten. Faults that do not compile, or that vet refuses, do not count.
 //
-//	go -C .ci/mutate run . [-n FAULTS] [-seed N] PACKAGE...
+//	go -C .ci/mutate run . [-n FAULTS] [-seed N] [-again FILE] PACKAGE|FILE.go...
 //
 // Faults inside functions go into one test binary, in copies of the function; the rest have one each. The tests
 // run quickest first; five times their clean time and 2 s more, of the processor, count as a fault noticed. A
-// survivor that survivors.txt lists as equivalent is marked, and counts all the same.
+// survivor that survivors.txt lists as equivalent is marked, and counts all the same. With -again, only the faults
+// that an earlier run printed into a file are tried.
 package main
 
 import (
@@ -35,14 +36,19 @@ const (
 func main() {
 	n := flag.Int("n", 0, "faults to draw in each package; 0 for all")
 	seed := flag.Int64("seed", 1, "of the draw")
+	again := flag.String("again", "", "file of survivors, printed before: try no others")
 	flag.Parse()
+	only, err := printed(*again)
+	if err != nil {
+		fatal(err)
+	}
 	listed, err := equivalents("survivors.txt")
 	if err != nil {
 		fatal(err)
 	}
 	good := true
 	for _, name := range flag.Args() {
-		share, err := mutate(name, *n, *seed, listed)
+		share, err := mutate(name, *n, *seed, only, listed)
 		if err != nil {
 			fatal(err)
 		}
@@ -73,13 +79,31 @@ func equivalents(file string) (map[string]bool, error) {
 	return listed, nil
 }
 
+// printed returns the faults that a run printed into a file, or nil for no file.
+func printed(file string) (map[string]bool, error) {
+	if file == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	faults := make(map[string]bool)
+	for _, line := range strings.Split(string(text), "\n") {
+		if _, fault, ok := strings.Cut(line, "\t"); ok {
+			faults[fault] = true
+		}
+	}
+	return faults, nil
+}
+
 // mutate tries the faults of one package, prints those that survive, and returns the share noticed.
-func mutate(name string, n int, seed int64, listed map[string]bool) (float64, error) {
+func mutate(name string, n int, seed int64, only, listed map[string]bool) (float64, error) {
 	p, err := load(name)
 	if err != nil {
 		return 0, err
 	}
-	drawn := p.draw(n, seed)
+	drawn := p.draw(n, seed, only)
 	temp, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return 0, err
@@ -154,12 +178,18 @@ type pkg struct {
 	Name, Dir string
 	GoFiles   []string
 
-	path  string // as told, from the root
+	path  string // from the root
+	only  string // of its files, the one to be tried; or all
 	files []*source
 }
 
+// load reads the package of that name, or of that file.
 func load(name string) (*pkg, error) {
-	p := &pkg{path: "./" + filepath.ToSlash(filepath.Clean(name))}
+	p := new(pkg)
+	if filepath.Ext(name) == ".go" {
+		name, p.only = filepath.Split(name)
+	}
+	p.path = "./" + filepath.ToSlash(filepath.Clean(name))
 	out, err := run(root, nil, "go", "list", "-json=Name,Dir,GoFiles", p.path)
 	if err != nil {
 		return nil, errors.New(out)
@@ -182,11 +212,16 @@ func load(name string) (*pkg, error) {
 	return p, nil
 }
 
-// draw returns n of the faults that p can have, or all, numbered from 1.
-func (p *pkg) draw(n int, seed int64) []edit {
+// draw returns n of the faults that p can have, or all, numbered from 1; of those in only, where that is not nil.
+func (p *pkg) draw(n int, seed int64, only map[string]bool) []edit {
 	var all []edit
 	for _, f := range p.files {
-		all = append(all, f.edits()...)
+		if p.only == "" || p.only == filepath.Base(f.name) {
+			all = append(all, f.edits()...)
+		}
+	}
+	if only != nil {
+		all = slices.DeleteFunc(all, func(m edit) bool { return !only[m.String()] })
 	}
 	for i := range all {
 		all[i].id = i + 1
