@@ -13,8 +13,8 @@ import (
 
 // EndView draws the board and the strings from the end, magnified alike across
 // and in height: over the fret that heights are wanted at, and over the saddles,
-// where the tops want their curve. Strings are broad rings where they stand and thin
-// ones where they are wanted.
+// where the tops want their curve. Strings are broad rings where they were read to
+// stand and thin ones where they are wanted.
 func (r *Record) EndView(by float64) (*draw.Page, error) {
 	if err := magnified(by); err != nil {
 		return nil, err
@@ -71,7 +71,7 @@ func (e endView) overFret(rows []HeightRow, left units.Length) units.Length {
 		high = max(high, e.stringOver(at, h))
 	}
 	says := fmt.Sprintf("over fret %d: how high each string stands, to what is wanted, in mm", at)
-	if slices.ContainsFunc(rows, func(h HeightRow) bool { return h.Fret != at && h.Wanted == h.Wanted }) {
+	if slices.ContainsFunc(rows, func(h HeightRow) bool { return h.Fret != at }) {
 		says += "; what is wanted over another fret, by the string's line"
 	}
 	e.said(left, high+6, says)
@@ -104,14 +104,14 @@ func (e endView) stringOver(at int, h HeightRow) units.Length {
 		radius = e.record.Strings[h.String-1].Gauge / 2
 	}
 	drawn := e.place(radius, 0).X
-	circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, crown+now+radius), drawn)
 	if h.Fret != at {
 		wanted = n.Height(h.String, n.Through(h.String, n.Slot(h.String, l), h.Fret, wanted), at)
 	}
-	label, top := plainMM(now), now
-	if !math.IsNaN(float64(wanted)) {
-		circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, crown+wanted+radius), drawn)
-		label, top = label+" to "+plainMM(wanted), max(now, wanted)
+	circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, crown+wanted+radius), drawn)
+	label, top := "to "+plainMM(wanted), wanted
+	if _, _, read, _ := e.record.height(h.String, nil); read { // else it would stand as wanted
+		circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, crown+now+radius), drawn)
+		label, top = plainMM(now)+" "+label, max(now, wanted)
 	}
 	over := e.place(y, crown+top+2*radius)
 	e.word(label, over.X, over.Y+2)
