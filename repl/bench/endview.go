@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/fret/draw"
 	"example.org/saddlepoint/units"
@@ -19,7 +18,7 @@ func (r *Record) EndView(by float64) (*draw.Page, error) {
 	if err := magnified(by); err != nil {
 		return nil, err
 	}
-	b, err := r.Board()
+	tops, err := r.Tops()
 	if err != nil {
 		return nil, err
 	}
@@ -31,12 +30,8 @@ func (r *Record) EndView(by float64) (*draw.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	tops, err := r.Tops()
-	if err != nil {
-		return nil, err
-	}
-	e := endView{newPicture(), b, r, v, by}
-	left := e.place(b.Offset(b.Strings, b.Scale)-4, 0).X
+	e := endView{newPicture(), r, v, by}
+	left := e.place(v.Neck.Offset(v.Neck.Strings, r.Scale)-4, 0).X
 	low := e.overFret(rows, left)
 	low = e.overSaddles(tops, left, low)
 	e.said(left, low, fmt.Sprintf("magnified %s times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted", times(by)))
@@ -46,7 +41,6 @@ func (r *Record) EndView(by float64) (*draw.Page, error) {
 // endView is one being drawn.
 type endView struct {
 	*picture
-	board  action.Board
 	record *Record
 	side   *Side
 	by     float64
@@ -81,11 +75,12 @@ func (e endView) overFret(rows []HeightRow, left units.Length) units.Length {
 // crown is the crown of a fret, a little wider than its strings if the board is
 // curved so far.
 func (e endView) crown(at int) (points []fret.Point) {
-	from := e.side.Neck.Division.From(e.side.Neck.Scale, at)
-	half := max(e.board.Offset(1, from), 0) + 3
+	n := e.side.Neck
+	from := n.Division.From(n.Scale, at)
+	half := n.Offset(1, from) + 3
 	for i := -30; i <= 30; i++ {
 		y := half * units.Length(float64(i)/30)
-		if camber, err := e.board.Surface.Camber(from, y); err == nil {
+		if camber, err := n.Surface.Camber(from, y); err == nil {
 			points = append(points, e.place(y, -camber))
 		}
 	}
@@ -97,8 +92,8 @@ func (e endView) crown(at int) (points []fret.Point) {
 func (e endView) stringOver(at int, h HeightRow) units.Length {
 	n, l := e.side.Neck, e.side.Lines[h.String-1]
 	from := n.Division.From(n.Scale, at)
-	y, now, wanted := e.board.Offset(h.String, from), n.Height(h.String, l, at), h.Wanted
-	crown := n.Crown(h.String, at) + n.Relief.Drop(from) + n.FallAway.Drop(from)
+	y, now, wanted := n.Offset(h.String, from), n.Height(h.String, l, at), h.Wanted
+	camber, _ := n.Surface.Camber(from, y) // the board was checked to reach so far out
 	radius := units.Length(0.15)
 	if h.String <= len(e.record.Strings) {
 		radius = e.record.Strings[h.String-1].Gauge / 2
@@ -107,13 +102,13 @@ func (e endView) stringOver(at int, h HeightRow) units.Length {
 	if h.Fret != at {
 		wanted = n.Height(h.String, n.Through(h.String, n.Slot(h.String, l), h.Fret, wanted), at)
 	}
-	circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, crown+wanted+radius), drawn)
+	circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, wanted+radius-camber), drawn)
 	label, top := "to "+plainMM(wanted), wanted
 	if _, _, read, _ := e.record.height(h.String, nil); read { // else it would stand as wanted
-		circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, crown+now+radius), drawn)
+		circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, now+radius-camber), drawn)
 		label, top = plainMM(now)+" "+label, max(now, wanted)
 	}
-	over := e.place(y, crown+top+2*radius)
+	over := e.place(y, top+2*radius-camber)
 	e.word(label, over.X, over.Y+2)
 	e.word(fmt.Sprintf("s%d", h.String), over.X, over.Y+5.5)
 	return over.Y + 8
@@ -122,7 +117,7 @@ func (e endView) stringOver(at int, h HeightRow) units.Length {
 // overSaddles draws where the wanted heights put the strings over the saddles, and
 // the curve of the tops.
 func (e endView) overSaddles(tops *Tops, left, under units.Length) units.Length {
-	b, last := e.board, len(tops.Levels)-1
+	n := e.side.Neck
 	top, low := slices.Max(tops.Levels), slices.Min(tops.Levels)
 	down := under - 8 - e.place(0, top).Y
 	at := func(y, z units.Length) fret.Point {
@@ -131,7 +126,7 @@ func (e endView) overSaddles(tops *Tops, left, under units.Length) units.Length 
 	}
 	misses := false
 	for i, z := range tops.Levels {
-		y := b.Offset(i+1, b.Scale)
+		y := n.Offset(i+1, n.Scale)
 		p, on := at(y, z), at(y, tops.Best.Level(y))
 		name := fmt.Sprintf("string %d at the saddle", i+1)
 		line(&e.rings, name, fret.Point{X: p.X - 2, Y: p.Y}, fret.Point{X: p.X + 2, Y: p.Y})
@@ -143,10 +138,10 @@ func (e endView) overSaddles(tops *Tops, left, under units.Length) units.Length 
 		}
 	}
 	says := []string{"over the saddles: crosses, where the wanted heights put the strings, in mm over the lower outer one"}
-	if last > 0 {
+	if n.Strings > 1 {
 		var arc []fret.Point
 		for i := range 41 {
-			y := b.SaddleSpread * units.Length(0.5-float64(i)/40)
+			y := n.SaddleSpread * units.Length(0.5-float64(i)/40)
 			arc = append(arc, at(y, tops.Best.Level(y)))
 		}
 		line(&e.wanted, "curve of the tops", arc...)
