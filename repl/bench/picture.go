@@ -87,8 +87,14 @@ func (r *Record) title(of string) string {
 	return name + ": " + of
 }
 
-// plainMM writes a length for a picture: 1.62.
-func plainMM(l units.Length) string { return strconv.FormatFloat(float64(l), 'f', 2, 64) }
+// plainMM writes a length for a picture: 1.62; what is next to nothing has no sign.
+func plainMM(l units.Length) string {
+	s := strconv.FormatFloat(float64(l), 'f', 2, 64)
+	if s == "-0.00" {
+		return "0.00"
+	}
+	return s
+}
 
 // times writes a magnification: 4, or 2.5.
 func times(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }
