@@ -12,39 +12,36 @@ import (
 	"example.org/saddlepoint/units"
 )
 
-// seen is what an end view should show, worked out from centres of circles. Lists
+// endSeen is what an end view should show, worked out from centres of circles. Lists
 // have one number a string, in mm over the crown of a fret; NaN is one not read.
-type seen struct {
+type endSeen struct {
 	r          *bench.Record
 	at         int
 	is, wanted []float64
 }
 
-// across is how far a string stands from the centre line at a share of the scale.
-func (e seen) across(s int, share float64) float64 {
+// across is how far a string stands from the centre line so far along the scale.
+func (e endSeen) across(s int, part float64) float64 {
 	n := len(e.is)
 	if n == 1 {
 		return 0
 	}
-	spread := float64(e.r.NutSpread)*(1-share) + float64(e.r.SaddleSpread)*share
+	spread := float64(e.r.NutSpread)*(1-part) + float64(e.r.SaddleSpread)*part
 	return spread/2 - spread*float64(s-1)/float64(n-1)
 }
 
 // board is the level of the board, whose radius grows evenly from the nut to the
 // last fret and beyond; NaN beyond its edge.
-func (e seen) board(share, y float64) float64 {
+func (e endSeen) board(part, y float64) float64 {
 	if e.r.Radius[0] == fret.Flat {
 		return 0
 	}
-	grown := share / octaves(e.r.Frets)
+	grown := part / share(e.r.Frets)
 	radius := float64(e.r.Radius[0])*(1-grown) + float64(e.r.Radius[1])*grown
 	return math.Sqrt(radius*radius-y*y) - radius
 }
 
-// octaves is the share of the scale before a fret.
-func octaves(fret int) float64 { return 1 - math.Pow(2, -float64(fret)/12) }
-
-func (e seen) gauge(s int) float64 {
+func (e endSeen) gauge(s int) float64 {
 	if len(e.r.Strings) == 0 {
 		return 0.3 // that of most trebles, where none is told
 	}
@@ -53,12 +50,12 @@ func (e seen) gauge(s int) float64 {
 
 // levels are the strings' at the saddles, over the lower outer one, each 0.5 mm over
 // the board at the nut.
-func (e seen) levels() []float64 {
-	share, out := octaves(e.at), []float64{}
+func (e endSeen) levels() []float64 {
+	part, out := share(e.at), []float64{}
 	for i, h := range e.wanted {
 		nut := e.board(0, e.across(i+1, 0)) + 0.5
-		here := e.board(share, e.across(i+1, share)) + h
-		out = append(out, nut+(here-nut)/share)
+		here := e.board(part, e.across(i+1, part)) + h
+		out = append(out, nut+(here-nut)/part)
 	}
 	low := min(out[0], out[len(out)-1])
 	for i := range out {
@@ -67,17 +64,17 @@ func (e seen) levels() []float64 {
 	return out
 }
 
-func at(x, y float64) fret.Point { return pt(units.Length(x), units.Length(y)) }
+func plainPt(x, y float64) fret.Point { return pt(units.Length(x), units.Length(y)) }
 
 // overFret compares what stands over the fret.
-func (e seen) overFret(t *testing.T, p *draw.Page, by float64) {
+func (e endSeen) overFret(t *testing.T, p *draw.Page, by float64) {
 	t.Helper()
-	share := octaves(e.at)
+	part := share(e.at)
 	highest := 0.0 // of the crown and of the words over it
 	for i, is := range e.is {
 		s := i + 1
-		y, gauge := e.across(s, share), e.gauge(s)
-		centre := func(h float64) fret.Point { return at(by*y, by*(e.board(share, y)+h+gauge/2)) }
+		y, gauge := e.across(s, part), e.gauge(s)
+		centre := func(h float64) fret.Point { return plainPt(by*y, by*(e.board(part, y)+h+gauge/2)) }
 		radius := units.Length(max(by*gauge/2, 0.05)) // so that it is seen
 		name, figures, top := fmt.Sprintf("string %d", s), fmt.Sprintf("%.2f to %.2f", is, e.wanted[i]), max(is, e.wanted[i])
 		diff(t, "wanted", draw.Circle{Name: name + " wanted", Centre: centre(e.wanted[i]), Radius: radius}, circleOf(t, p, "wanted strings", name+" wanted"))
@@ -86,26 +83,26 @@ func (e seen) overFret(t *testing.T, p *draw.Page, by float64) {
 		} else {
 			diff(t, "as it is", draw.Circle{Name: name, Centre: centre(is), Radius: radius}, circleOf(t, p, "as it is", name))
 		}
-		top = by * (e.board(share, y) + top + gauge)
+		top = by * (e.board(part, y) + top + gauge)
 		highest = max(highest, top+8)
-		diff(t, figures, at(by*y, top+2), wordOf(t, p, figures).At)
-		diff(t, "number", at(by*y, top+5.5), wordOf(t, p, fmt.Sprintf("s%d", s)).At)
+		diff(t, figures, plainPt(by*y, top+2), wordOf(t, p, figures).At)
+		diff(t, "number", plainPt(by*y, top+5.5), wordOf(t, p, fmt.Sprintf("s%d", s)).At)
 	}
 	says := wordOf(t, p, fmt.Sprintf("over fret %d: how high each string stands, to what is wanted, in mm", e.at))
-	diff(t, "words", at(by*(e.across(len(e.is), 1)-4), highest+6), says.At)
+	diff(t, "words", plainPt(by*(e.across(len(e.is), 1)-4), highest+6), says.At)
 }
 
 // crown compares the fret, drawn 3 mm wider than its strings or as far as the board
 // is curved, and returns its bass end.
-func (e seen) crown(t *testing.T, p *draw.Page, by float64) fret.Point {
+func (e endSeen) crown(t *testing.T, p *draw.Page, by float64) fret.Point {
 	t.Helper()
-	share := octaves(e.at)
-	half := e.across(1, share) + 3
+	part := share(e.at)
+	half := e.across(1, part) + 3
 	var want []fret.Point
 	for i := -30; i <= 30; i++ {
 		y := half / 30 * float64(i)
-		if z := e.board(share, y); !math.IsNaN(z) {
-			want = append(want, at(by*y, by*z))
+		if z := e.board(part, y); !math.IsNaN(z) {
+			want = append(want, plainPt(by*y, by*z))
 		}
 	}
 	diff(t, "crown", want, lineOf(t, p, "as it is", fmt.Sprintf("crown of fret %d", e.at)).Points)
@@ -117,7 +114,7 @@ func (e seen) crown(t *testing.T, p *draw.Page, by float64) fret.Point {
 
 // overSaddles compares the crosses, 18 mm under the bass end of the crown, the curve
 // through the outer two, and what is said below.
-func (e seen) overSaddles(t *testing.T, p *draw.Page, by float64, bass fret.Point) {
+func (e endSeen) overSaddles(t *testing.T, p *draw.Page, by float64, bass fret.Point) {
 	t.Helper()
 	levels := e.levels()
 	high, low := levels[0], levels[0]
@@ -129,17 +126,17 @@ func (e seen) overSaddles(t *testing.T, p *draw.Page, by float64, bass fret.Poin
 	for i, z := range levels {
 		x, y := by*e.across(i+1, 1), by*z+down
 		name := fmt.Sprintf("string %d at the saddle", i+1)
-		diff(t, name, []fret.Point{at(x-2, y), at(x+2, y)}, lineOf(t, p, "wanted strings", name).Points)
-		diff(t, name, []fret.Point{at(x, y-1.2), at(x, y+1.2)}, lineOf(t, p, "wanted strings", name+", upright").Points)
+		diff(t, name, []fret.Point{plainPt(x-2, y), plainPt(x+2, y)}, lineOf(t, p, "wanted strings", name).Points)
+		diff(t, name, []fret.Point{plainPt(x, y-1.2), plainPt(x, y+1.2)}, lineOf(t, p, "wanted strings", name+", upright").Points)
 		on := by*circle(e.across(i+1, 1)) + down
-		wordAt(t, p, fmt.Sprintf("%.2f", z), at(x, max(y, on)+2))
+		wordStands(t, p, fmt.Sprintf("%.2f", z), plainPt(x, max(y, on)+2))
 		if miss := z - circle(e.across(i+1, 1)); math.Abs(miss) > 0.005 {
-			wordAt(t, p, fmt.Sprintf("%+.2f", miss), at(x, min(y, on)-4.5))
+			wordStands(t, p, fmt.Sprintf("%+.2f", miss), plainPt(x, min(y, on)-4.5))
 		}
 	}
 	left := by * (e.across(len(e.is), 1) - 4)
 	says := wordOf(t, p, "over the saddles: crosses, where the wanted heights put the strings, in mm over the lower outer one")
-	diff(t, "words", draw.Word{Text: says.Text, At: at(left, by*low+down-12), Size: 3}, says)
+	diff(t, "words", draw.Word{Text: says.Text, At: plainPt(left, by*low+down-12), Size: 3}, says)
 	if len(levels) == 1 {
 		diff(t, "curves", []string(nil), drawnOn(p, "wanted"))
 		return
@@ -147,13 +144,13 @@ func (e seen) overSaddles(t *testing.T, p *draw.Page, by float64, bass fret.Poin
 	var curve []fret.Point
 	for i := 20; i >= -20; i-- {
 		y := e.across(1, 1) / 20 * float64(i)
-		curve = append(curve, at(by*y, by*circle(y)+down))
+		curve = append(curve, plainPt(by*y, by*circle(y)+down))
 	}
 	diff(t, "curve", curve, lineOf(t, p, "wanted", "curve of the tops").Points)
 }
 
 // circle is the circle of the best radius through the outer two levels, bulging up.
-func (e seen) circle(t *testing.T, levels []float64) func(y float64) float64 {
+func (e endSeen) circle(t *testing.T, levels []float64) func(y float64) float64 {
 	t.Helper()
 	radius := float64(ok(e.r.Tops())(t).Best.Radius)
 	n := len(levels)
@@ -168,8 +165,8 @@ func (e seen) circle(t *testing.T, levels []float64) func(y float64) float64 {
 	}
 }
 
-// wordAt wants a word at a place, where others may say the same elsewhere.
-func wordAt(t *testing.T, p *draw.Page, text string, at fret.Point) {
+// wordStands wants a word at a place, where another may say the same elsewhere.
+func wordStands(t *testing.T, p *draw.Page, text string, at fret.Point) {
 	t.Helper()
 	var places []fret.Point
 	for _, l := range p.Layers {
@@ -185,7 +182,7 @@ func wordAt(t *testing.T, p *draw.Page, text string, at fret.Point) {
 }
 
 // whole compares the picture.
-func (e seen) whole(t *testing.T, by float64) {
+func (e endSeen) whole(t *testing.T, by float64) {
 	t.Helper()
 	p := ok(e.r.EndView(by))(t)
 	if err := p.Check(); err != nil {
@@ -206,7 +203,7 @@ func TestEndViewWhole(t *testing.T) {
 		}
 		return append(entries, want(bench.Action, bench.How{At: fret}, w...))
 	}
-	for name, e := range map[string]seen{
+	for name, e := range map[string]endSeen{
 		"curved":       {at: 14, is: []float64{1.9, 1.52, 2.11, 1.84, 2.43, 2.27}, wanted: []float64{1.41, 1.63, 1.74, 1.95, 1.86, 2.02}},
 		"flat":         {at: 12, is: []float64{1.9, 1.52, 2.11, 1.84, 2.43, 2.27}, wanted: []float64{2.31, 1.93, 2.04, 1.65, 1.76, 1.87}},
 		"some read":    {at: 12, is: []float64{1.9, nan, 2.11, 1.84, nan, nan}, wanted: []float64{1.41, 1.63, 1.74, 1.95, 1.86, 2.02}},
@@ -214,7 +211,7 @@ func TestEndViewWhole(t *testing.T) {
 		"one string":   {at: 12, is: []float64{1.9}, wanted: []float64{2.4}},
 		"no set":       {at: 12, is: []float64{1.9, 2.1, 2.3}, wanted: []float64{1.41, 1.86, 1.73}},
 		"tight radius": {at: 12, is: []float64{1.9, 2.1}, wanted: []float64{1.41, 1.86}},
-		"compared at 5, the treble string the lower": {at: 5, is: []float64{1.22, 1.36, 1.5}, wanted: []float64{1.02, 1.11, 1.39}},
+		"near the nut": {at: 5, is: []float64{1.22, 1.36, 1.5}, wanted: []float64{1.02, 1.11, 1.39}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			n := len(e.is)
