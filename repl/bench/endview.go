@@ -31,7 +31,7 @@ func (r *Record) EndView(by float64) (*draw.Page, error) {
 		return nil, err
 	}
 	e := endView{newPicture(), r, v, by}
-	left := e.place(v.Neck.Offset(v.Neck.Strings, r.Scale)-4, 0).X
+	left := e.drawn(v.Neck.Offset(v.Neck.Strings, r.Scale) - 4)
 	low := e.overFret(rows, left)
 	low = e.overSaddles(tops, left, low)
 	e.said(left, low, fmt.Sprintf("magnified %s times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted", times(by)))
@@ -46,10 +46,11 @@ type endView struct {
 	by     float64
 }
 
+// drawn is how long a length is drawn.
+func (e endView) drawn(l units.Length) units.Length { return units.Length(e.by * float64(l)) }
+
 // place is where a place across the board, and over it, is drawn.
-func (e endView) place(y, z units.Length) fret.Point {
-	return fret.Point{X: units.Length(e.by * float64(y)), Y: units.Length(e.by * float64(z))}
-}
+func (e endView) place(y, z units.Length) fret.Point { return fret.Point{X: e.drawn(y), Y: e.drawn(z)} }
 
 // overFret draws the strings over the fret of their heights, and returns where to
 // go on below.
@@ -98,14 +99,14 @@ func (e endView) stringOver(at int, h HeightRow) units.Length {
 	if h.String <= len(e.record.Strings) {
 		radius = e.record.Strings[h.String-1].Gauge / 2
 	}
-	drawn := e.place(radius, 0).X
+	ring := e.drawn(radius)
 	if h.Fret != at {
 		wanted = n.Height(h.String, n.Through(h.String, n.Slot(h.String, l), h.Fret, wanted), at)
 	}
-	circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, wanted+radius-camber), drawn)
+	circle(&e.rings, fmt.Sprintf("string %d wanted", h.String), e.place(y, wanted+radius-camber), ring)
 	label, top := "to "+plainMM(wanted), wanted
 	if _, _, read, _ := e.record.height(h.String, nil); read { // else it would stand as wanted
-		circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, now+radius-camber), drawn)
+		circle(&e.is, fmt.Sprintf("string %d", h.String), e.place(y, now+radius-camber), ring)
 		label, top = plainMM(now)+" "+label, max(now, wanted)
 	}
 	over := e.place(y, top+2*radius-camber)
@@ -119,7 +120,7 @@ func (e endView) stringOver(at int, h HeightRow) units.Length {
 func (e endView) overSaddles(tops *Tops, left, under units.Length) units.Length {
 	n := e.side.Neck
 	top, low := slices.Max(tops.Levels), slices.Min(tops.Levels)
-	down := under - 8 - e.place(0, top).Y
+	down := under - 8 - e.drawn(top)
 	at := func(y, z units.Length) fret.Point {
 		p := e.place(y, z)
 		return fret.Point{X: p.X, Y: p.Y + down}
@@ -154,5 +155,5 @@ func (e endView) overSaddles(tops *Tops, left, under units.Length) units.Length 
 		}
 		says = append(says, curve)
 	}
-	return e.said(left, at(0, low).Y-12, says...)
+	return e.said(left, e.drawn(low)+down-12, says...)
 }
