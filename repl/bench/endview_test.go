@@ -43,7 +43,7 @@ func (e endSeen) board(part, y float64) float64 {
 
 func (e endSeen) gauge(s int) float64 {
 	if len(e.r.Strings) == 0 {
-		return 0.3 // that of most trebles, where none is told
+		return 0.3 // where none is told, about a treble's (common practice, no source)
 	}
 	return float64(e.r.Strings[s-1].Gauge)
 }
@@ -239,6 +239,30 @@ func TestEndViewWhole(t *testing.T) {
 			e.r.Entries = append(e.r.Entries, read(bench.Relief, edge, 0.2))
 			e.whole(t, 3)
 		})
+	}
+}
+
+// A height that a step has voided is no longer shown: the rod moves every string, a
+// saddle its own.
+func TestEndViewStale(t *testing.T) {
+	for _, row := range []struct {
+		did  bench.Entry
+		want string
+	}{
+		{did(bench.Rod), "to 1.50, to 1.60, to 1.70, to 1.80, to 1.90, to 2.00"},
+		{did(bench.Height, 3, 4), "2.00 to 1.50, 2.00 to 1.60, to 1.70, to 1.80, 2.00 to 1.90, 2.00 to 2.00"},
+	} {
+		p := ok(flat(t, row.did, want(bench.Action, at12, 1.5, 2.0)).EndView(4))(t)
+		var figures []string
+		for _, text := range words(p, "words") {
+			if strings.Trim(text, ".0123456789 ") == "to" {
+				figures = append(figures, text)
+			}
+		}
+		diff(t, "figures", row.want, strings.Join(figures, ", "))
+		if got, want := len(layerNamed(p, "as it is").Circles), strings.Count(row.want, "2.00 to"); got != want {
+			t.Errorf("got %d strings as they stand, want %d", got, want)
+		}
 	}
 }
 
