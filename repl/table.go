@@ -36,16 +36,16 @@ func foldAll(lines []string, width int) []string {
 // carried over set in by two more than the line was.
 func fold(line string, width int) []string {
 	var out []string
-	hang := strings.Repeat(" ", blanks(line)+2)
-	for utf8.RuneCountInString(line) > width {
-		cut := strings.LastIndexByte(line[:byteAt(line, width+1)], ' ')
-		if cut <= len(hang) {
+	lead, hang := "", strings.Repeat(" ", blanks(line)+2)
+	for room := width; room > 0 && byteAt(line, room) < len(line); room = width - len(hang) {
+		cut := strings.LastIndexByte(line[:byteAt(line, room+1)], ' ')
+		if len(lead)+cut <= len(hang) {
 			break
 		}
-		out = append(out, strings.TrimRight(line[:cut], " "))
-		line = hang + strings.TrimLeft(line[cut:], " ")
+		out = append(out, lead+strings.TrimRight(line[:cut], " "))
+		lead, line = hang, strings.TrimLeft(line[cut:], " ")
 	}
-	return append(out, line)
+	return append(out, lead+line)
 }
 
 // byteAt is where character n of s begins.
