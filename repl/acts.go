@@ -151,13 +151,13 @@ func actHistory(s *Session, p *parser) (Answer, error) {
 	if err := p.end(); err != nil {
 		return Answer{}, err
 	}
-	var lines []string
+	lines := make([]string, 0, s.journal.told)
 	for _, line := range s.journal.lines {
 		if line.told {
 			lines = append(lines, fmt.Sprintf("%3d  %s", len(lines)+1, strings.TrimSpace(line.text)))
 		}
 	}
-	if lines == nil {
+	if len(lines) == 0 {
 		lines = []string{"nothing told yet"}
 	}
 	return Answer{text: lines}, nil

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"iter"
 	"reflect"
 	"slices"
 	"strconv"
@@ -20,7 +21,13 @@ func (a Answer) writeCSV(w io.Writer) error {
 		// The other views are words about the value, not values.
 		return writeTable(w, slices.DeleteFunc(object, func(c cell) bool { return c.key == "also" }))
 	case len(a.text) > 0:
-		return writeTable(w, textRows("text", a.text)...)
+		return writeCells(w, []string{"text"}, func(yield func([]string) bool) {
+			for _, line := range a.text {
+				if !yield([]string{line}) {
+					return
+				}
+			}
+		})
 	}
 	return nil
 }
@@ -33,7 +40,9 @@ func (r *report) writeCSV(w io.Writer, part string) error {
 		rows = append(rows, row)
 	}
 	if len(rows) == 0 {
-		rows = textRows("note", r.notes)
+		for _, note := range r.notes {
+			rows = append(rows, ordered{{key: "note", val: note}})
+		}
 	}
 	if part != "" {
 		for i, row := range rows {
@@ -51,15 +60,6 @@ func (r *report) writeCSV(w io.Writer, part string) error {
 	return nil
 }
 
-// textRows is a row for each line of text.
-func textRows(key string, lines []string) []ordered {
-	out := make([]ordered, len(lines))
-	for i, line := range lines {
-		out[i] = ordered{{key: key, val: line}}
-	}
-	return out
-}
-
 // writeTable writes rows under the keys of them all, in the order met.
 func writeTable(w io.Writer, rows ...ordered) error {
 	if len(rows) == 0 {
@@ -75,15 +75,26 @@ func writeTable(w io.Writer, rows ...ordered) error {
 			}
 		}
 	}
-	out := csv.NewWriter(w)
-	out.Write(keys) // what goes wrong stays in the writer
-	for _, row := range rows {
-		line := make([]string, len(keys))
-		for _, c := range row {
-			if c.key != "" {
-				line[column[c.key]] = plain(c.val, "")
+	return writeCells(w, keys, func(yield func([]string) bool) {
+		for _, row := range rows {
+			line := make([]string, len(keys))
+			for _, c := range row {
+				if c.key != "" {
+					line[column[c.key]] = plain(c.val, "")
+				}
+			}
+			if !yield(line) {
+				return
 			}
 		}
+	})
+}
+
+// writeCells writes lines of cells under a header, and an empty line.
+func writeCells(w io.Writer, header []string, lines iter.Seq[[]string]) error {
+	out := csv.NewWriter(w)
+	out.Write(header) // what goes wrong stays in the writer
+	for line := range lines {
 		out.Write(line)
 	}
 	out.Flush()

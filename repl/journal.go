@@ -14,8 +14,15 @@ import (
 // MostTold is how many lines a record may be told in.
 const MostTold = 100_000
 
-// mostText is how many bytes a record may be told in, comments and all.
-const mostText = 8 << 20
+// What a record may be told in, comments and blank lines and all.
+const (
+	mostText  = 5 << 20 // bytes
+	mostLines = 2 * MostTold
+)
+
+// mostBeside is how many lines of another record, over MostTold, may still be told
+// while a record is loaded: both are held until it is known to be good.
+const mostBeside = 1000
 
 // journal is the record as it was told: every line that told something, as
 // typed, and the comments and blank lines between.
@@ -68,10 +75,18 @@ func (j *journal) drop() {
 	j.lines = j.lines[:j.kept]
 }
 
-// room refuses a line that would make the record too long.
+// room refuses a line that would make the record too long. Where the record that
+// it replaced stands in the way, that one is forgotten, and with it the way back.
 func (j *journal) room(line string) error {
-	if j.size+len(line) > mostText {
+	size, lines := j.size+len(line), len(j.lines)
+	switch {
+	case size > mostText:
 		return fmt.Errorf("got a record of more than %d bytes, comments and all, want one of its own for the rest", mostText)
+	case lines >= mostLines:
+		return fmt.Errorf("got a record of more than %d lines, comments and all, want one of its own for the rest", mostLines)
+	}
+	if b := j.before; b != nil && (size+b.size > mostText || lines+len(b.lines) >= mostLines) {
+		j.before = nil
 	}
 	return nil
 }
@@ -137,25 +152,58 @@ func (s *Session) undo() ([]string, error) {
 	for _, line := range s.journal.lines[first : last+1] {
 		dropped = append(dropped, strings.TrimSpace(line.text))
 	}
-	lines, file, before := slices.Delete(slices.Clone(s.journal.lines), first, last+1), s.journal.file, s.journal.before
-	if s.journal.told == 1 && before != nil { // the line that started afresh
-		lines, file, before = before.lines, before.file, before.before
-	}
 	fresh := New()
-	for _, line := range lines {
-		if _, _, err := fresh.read(context.Background(), line.text); err != nil {
-			return nil, fmt.Errorf("got a record that does not hold without that line: %w", err)
-		}
+	if s.journal.told == 1 && s.journal.before != nil { // the line that started afresh
+		fresh.journal = *s.journal.before
+	} else {
+		fresh.journal = s.journal.without(first, last+1)
+		fresh.record.Entries = s.record.Entries[:0]
+	}
+	if err := fresh.retell(); err != nil {
+		return nil, fmt.Errorf("got a record that does not hold without that line: %w", err)
 	}
 	if s.date = fresh.date; strings.HasPrefix(dropped[0], "date") {
 		s.day = "" // the next reading is dated by the clock
 	}
-	s.record, s.view = fresh.record, fresh.view
-	s.journal = fresh.journal
-	s.journal.lines = lines // which know what was put
+	s.record, s.view, s.journal = fresh.record, fresh.view, fresh.journal
 	s.journal.keepAll()
-	s.journal.file, s.journal.before, s.journal.dirty = file, before, true
+	s.journal.dirty = true
 	return dropped, nil
+}
+
+// without is the journal less some lines that told, of which one is not the
+// session's own.
+func (j *journal) without(from, to int) journal {
+	out := *j
+	out.lines = slices.Concat(j.lines[:from], j.lines[to:])
+	for _, line := range j.lines[from:to] {
+		out.size -= len(line.text) + 1
+		if line.told {
+			out.told--
+		}
+	}
+	return out
+}
+
+// retell tells a record that is empty what its journal has. Entries come to stand
+// in the list that the record has room in, which may be that of another which was
+// told the same: there may be too many of them to hold twice.
+func (s *Session) retell() error {
+	entries := s.record.Entries
+	for _, line := range s.journal.lines {
+		if !line.told {
+			continue
+		}
+		head := strings.TrimRight(cutComment(line.text), " \t")
+		t, err := s.tell(head, headLen(head))
+		if err != nil {
+			return err
+		}
+		if s.record, s.view, s.date = t.record, t.view, t.date; len(s.record.Entries) == 0 {
+			s.record.Entries = entries
+		}
+	}
+	return nil
 }
 
 // load replaces the record by that of a file, or leaves it as it is.
@@ -170,6 +218,9 @@ func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 		}
 		if err == nil {
 			_, _, err = fresh.read(ctx, line)
+		}
+		if told := s.journal.told; err == nil && told+fresh.journal.told > MostTold+mostBeside {
+			err = fmt.Errorf("got more lines than can be held beside the %d told here, want record: %d told first", told, recordVersion)
 		}
 		if err != nil {
 			return place(name, n, line, err)

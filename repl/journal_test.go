@@ -219,9 +219,13 @@ func TestMostText(t *testing.T) {
 	}
 	for _, line := range []string{comment, told} {
 		_, err := s.Line(context.Background(), line)
-		if want := "-:1:1: got a record of more than 8388608 bytes, comments and all, want one of its own for the rest"; fmt.Sprint(err) != want {
+		if want := "-:1:1: got a record of more than 5242880 bytes, comments and all, want one of its own for the rest"; fmt.Sprint(err) != want {
 			t.Errorf("got %v, want %s", err, want)
 		}
+	}
+	err := New().Run(context.Background(), "-", strings.NewReader(strings.Repeat("\n", 200_001)), io.Discard, Words)
+	if want := "-:200001:1: got a record of more than 200000 lines, comments and all, want one of its own for the rest"; fmt.Sprint(err) != want {
+		t.Errorf("got %v, want %s", err, want)
 	}
 	s = New()
 	for i := range mostNames {
@@ -234,6 +238,66 @@ func TestMostText(t *testing.T) {
 	}
 	if got := say(t, s, "my1 = 2mm"); got != "2.000mm   # 0.0787in" {
 		t.Errorf("a name given again: got %s", got)
+	}
+}
+
+// The way back over a fresh start is kept while both records have room.
+func TestWayBackIsForgotten(t *testing.T) {
+	long := "name: x # " + strings.Repeat("x", 60_000)
+	for _, c := range []struct {
+		lines int
+		want  string
+	}{
+		{20, "scale: 640mm"},
+		{60, "got nothing told of scale, want a line with a colon that tells it, as in scale: 648mm"},
+	} {
+		s := New()
+		for range c.lines {
+			say(t, s, long)
+		}
+		say(t, s, "scale: 640mm", "record: 1")
+		for range c.lines {
+			say(t, s, long)
+		}
+		for range c.lines + 1 {
+			say(t, s, "undo")
+		}
+		if got := say(t, s, "scale"); got != c.want {
+			t.Errorf("%d lines: got %s, want %s", c.lines, got, c.want)
+		}
+	}
+}
+
+func TestLoadBesideALongRecord(t *testing.T) {
+	s := New()
+	s.Files = mapFiles{"a": strings.Repeat("scale: 1m\n", 2000), "b": strings.Repeat("scale: 1m\n", MostTold)}
+	told := strings.Repeat("scale: 640mm\n", MostTold-500)
+	if err := s.Run(context.Background(), "-", strings.NewReader(told), io.Discard, Words); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ line, want string }{
+		{`load "a" replace`, "a:1501:1: got more lines than can be held beside the 99500 told here, want record: 1 told first"},
+		{"scale", "scale: 640mm"},
+		{`record: 1`, "record: 1"},
+		{`load "b" replace`, "loaded b"},
+		{"scale", "scale: 1m"},
+	} {
+		if got := say(t, s, c.line); got != c.want {
+			t.Errorf("%s: got %s, want %s", c.line, got, c.want)
+		}
+	}
+}
+
+// What is told after a line was taken back stands in its place alone.
+func TestUndoOfReadings(t *testing.T) {
+	head := []string{"strings: 9p 11p 16p", "read cents 12: +1 +2 +3", "read cents 12: +4 +5 +6"}
+	s, twin := New(), New()
+	say(t, s, head...)
+	say(t, s, "read cents 12: +7 +8 +9", "read cents 12: -7 -8 -9", "undo", "undo", "did rod 1/4", "read cents 12: +3 +2 +1")
+	say(t, twin, head...)
+	say(t, twin, "did rod 1/4", "read cents 12: +3 +2 +1")
+	if diff := cmp.Diff(twin.Record(), s.Record()); diff != "" {
+		t.Errorf("(-told +told and taken back):\n%s", diff)
 	}
 }
 

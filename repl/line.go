@@ -139,7 +139,7 @@ type piece struct {
 // pieces parts s, which stands at byte at of its line, at blanks that stand
 // outside brackets.
 func pieces(s string, at int) []piece {
-	var out []piece
+	out := make([]piece, 0, 1+strings.Count(s, " "))
 	depth, start := 0, -1
 	for i := 0; i <= len(s); i++ {
 		if i == len(s) || depth <= 0 && (s[i] == ' ' || s[i] == '\t') {

@@ -8,6 +8,7 @@ package repl
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -61,7 +62,7 @@ func New() *Session {
 func newView() view { return view{digits: -1} }
 
 // Record returns the record as told so far. Its lists are the session's own: do
-// not change them.
+// not change them, and ask again once a line was taken back.
 func (s *Session) Record() bench.Record { return s.record }
 
 // Asked reports whether any line asked something.
@@ -144,6 +145,9 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 	if colon := headLen(s.line); colon >= 0 {
 		if err := s.journal.room(line); err != nil {
 			return Answer{}, nil, err
+		}
+		if s.journal.told >= MostTold {
+			return Answer{}, nil, fmt.Errorf("got more than %d lines told, want a record of its own for the rest", MostTold)
 		}
 		t, err := s.tell(s.line, colon)
 		if err != nil {
@@ -287,8 +291,11 @@ func (a Answer) Write(w io.Writer, f Form) error {
 		_, err := fmt.Fprintln(w, line)
 		return err
 	case len(a.text) > 0:
-		_, err := fmt.Fprintln(w, strings.Join(foldAll(a.text, a.width), "\n"))
-		return err
+		b := bufio.NewWriter(w)
+		for _, line := range a.text {
+			fmt.Fprintln(b, strings.Join(fold(line, min(a.width, usualWidth)), "\n"))
+		}
+		return b.Flush()
 	}
 	return nil
 }
@@ -301,11 +308,29 @@ func (a Answer) writeJSON(w io.Writer) error {
 	case a.value != nil:
 		object = a.valueObject()
 	case len(a.text) > 0:
-		object = ordered{{key: "text", val: strings.Join(a.text, "\n")}}
+		return writeText(w, a.text)
 	default:
 		return nil
 	}
 	return writeObject(w, object)
+}
+
+// writeText writes an object of one text, which may be as long as a record, a line
+// of it at a time.
+func writeText(w io.Writer, lines []string) error {
+	b := bufio.NewWriter(w)
+	between := `{"text":"`
+	for _, line := range lines {
+		var quoted bytes.Buffer
+		if err := writeObject(&quoted, line); err != nil {
+			return err
+		}
+		b.WriteString(between)
+		b.Write(quoted.Bytes()[1 : quoted.Len()-len("\"\n")])
+		between = `\n`
+	}
+	b.WriteString("\"}\n")
+	return b.Flush()
 }
 
 func writeObject(w io.Writer, object any) error {

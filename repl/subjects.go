@@ -1,6 +1,7 @@
 package repl
 
 import (
+	"slices"
 	"strings"
 
 	"example.org/saddlepoint/fret"
@@ -125,7 +126,11 @@ func subjectWords() []word {
 
 func (t *telling) add(e bench.Entry) {
 	e.When = t.date
-	t.record.Entries = append(t.record.Entries, e)
+	r := &t.record
+	if n := len(r.Entries); n == cap(r.Entries) && n > MostTold/4 && n < MostTold {
+		r.Entries = slices.Grow(r.Entries, MostTold-n) // once for all, while the old and the new are not both large
+	}
+	r.Entries = append(r.Entries, e)
 }
 
 // readHow reads how something was read, which stands before the colon.

@@ -30,9 +30,6 @@ type telling struct {
 //
 //	Tell = Bare | Taken | Done .
 func (s *Session) tell(line string, colon int) (*telling, error) {
-	if s.journal.told >= MostTold {
-		return nil, fmt.Errorf("got more than %d lines told, want a record of its own for the rest", MostTold)
-	}
 	head := pieces(line[:colon], 0)
 	t := &telling{session: s, record: s.record, view: s.view, date: s.date, line: line}
 	for n := min(2, len(head)); n > 0 && t.word == nil; n-- {
@@ -236,8 +233,9 @@ func (it item) number() string {
 //
 //	size = [ sign ] ( number | ratio ) ( [ blanks ] lunit | blanks "64ths" | "\"" ) .
 func (t *telling) items() ([]item, error) {
-	var out []item
-	for _, p := range pieces(t.body, t.at) {
+	list := pieces(t.body, t.at)
+	out := make([]item, 0, len(list))
+	for _, p := range list {
 		if u, ok := unitNamed(p.text); ok {
 			// A unit that stands alone belongs to the value before it.
 			if len(out) == 0 || out[len(out)-1].unit.Symbol != "" {

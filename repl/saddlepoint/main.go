@@ -30,11 +30,14 @@ import (
 	"example.org/saddlepoint/repl"
 )
 
-// memory is what the program keeps to as far as it can: half of what a batch may
-// take at most, so that what it leaves to be collected has room.
-const memory = 40 << 20
+// memory is what the program keeps to as far as it can: a batch takes 64 MiB at
+// most, of which its own text and what is not the heap's need some.
+const memory = 48 << 20
 
-func main() {
+func main() { os.Exit(program()) }
+
+// program is all of it, and returns its exit status.
+func program() int {
 	debug.SetMemoryLimit(memory)
 	form := repl.Words
 	flag.Usage = usage
@@ -44,7 +47,7 @@ func main() {
 	switch {
 	case *asJSON && *asCSV:
 		fmt.Fprintln(os.Stderr, "got -json and -csv, want one of them")
-		os.Exit(2)
+		return 2
 	case *asJSON:
 		form = repl.JSON
 	case *asCSV:
@@ -58,8 +61,9 @@ func main() {
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+		return 1
 	}
+	return 0
 }
 
 func usage() {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,20 +15,31 @@ import (
 	"example.org/saddlepoint/repl"
 )
 
-// The test program is the program itself where asked to be.
+// The test program is the program itself where asked to be, and may say how much
+// memory it took.
 func TestMain(m *testing.M) {
-	if os.Getenv("RUN_SADDLEPOINT") != "" {
-		main()
-		return
+	as := os.Getenv("RUN_SADDLEPOINT")
+	if as == "" {
+		os.Exit(m.Run())
 	}
-	os.Exit(m.Run())
+	status := program()
+	if as == "peak" {
+		text, err := os.ReadFile("/proc/self/status")
+		fmt.Fprintln(os.Stderr, string(text), err)
+	}
+	os.Exit(status)
 }
 
 // run runs the program, and returns what it printed and its exit status.
 func run(t *testing.T, stdin string, args ...string) (out, errs string, status int) {
 	t.Helper()
+	return runAs(t, "1", stdin, args...)
+}
+
+func runAs(t *testing.T, as, stdin string, args ...string) (out, errs string, status int) {
+	t.Helper()
 	cmd := exec.Command(os.Args[0], args...)
-	cmd.Env = append(os.Environ(), "RUN_SADDLEPOINT=1")
+	cmd.Env = append(os.Environ(), "RUN_SADDLEPOINT="+as)
 	cmd.Stdin = strings.NewReader(stdin)
 	var o, e bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &o, &e
