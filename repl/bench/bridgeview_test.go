@@ -198,6 +198,11 @@ func TestBridgeViewErrors(t *testing.T) {
 		change func(*bench.Record)
 		want   string
 	}{
+		{func(r *bench.Record) {
+			r.SaddleSpread = 0
+			r.Saddles, r.Strings, r.Tuning = nil, r.Strings[:2], nil
+			r.Entries = nil
+		}, "got no spread, want that told first, as in spread: 36mm 52mm"},
 		{func(r *bench.Record) { r.SaddleSpread = 0 }, "got no spread, want that told first, as in spread: 36mm 52mm"},
 		{func(r *bench.Record) { r.Scale = 0 }, "got no scale, want that told first, as in scale: 648mm"},
 		{func(r *bench.Record) { r.Entries, r.Tuning = nil, nil }, "got no tuning, want that told first, as in tuning: E4 B3 G3 D3 A2 E2"},
@@ -215,4 +220,12 @@ func TestBridgeViewErrors(t *testing.T) {
 		_, err := three(t, heard(at12, 7, 3, 0.5)).BridgeView(by)
 		wantError(t, err, fmt.Sprintf("got a magnification of %v, want 0.1 to 50", by))
 	}
+}
+
+// The place of a string that is not on the saddle, or of which nothing is known,
+// does not move.
+func TestPlaceOfNoString(t *testing.T) {
+	m := ok(three(t, heard(at12, 7, 3, silent)).MoveRows())(t)
+	back := mm(together(pairAt(640, 0, 0, 12, 7), pairAt(640, 0, 0, 12, 3)))
+	diff(t, "places", []units.Length{0, back, back, 0, 0}, []units.Length{m[0].Place(-1), m[0].Place(0), m[0].Place(1), m[0].Place(2), m[1].Place(0)})
 }

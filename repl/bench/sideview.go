@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -83,7 +85,7 @@ func (r *Record) sidePanel(p *picture, v *Side, s int, by float64, base units.Le
 	line(&p.marks, "crowns", crowns...)
 	line(&p.limits, "swing", swing...)
 	p.said(0, base, fmt.Sprintf("string %d", s))
-	return crowns[len(crowns)/2].Y - 20
+	return slices.MinFunc(crowns, func(a, b fret.Point) int { return cmp.Compare(a.Y, b.Y) }).Y - 20
 }
 
 // figured are the frets that have their figures, and how these stand at them: the
