@@ -264,18 +264,12 @@ func (r *Record) lengths() ([]units.Length, error) {
 
 // scaleOn returns the scale of some strings, which must be one.
 func (r *Record) scaleOn(strs ...int) (units.Length, error) {
-	if r.Scale != 0 {
-		return r.Scale, nil
-	}
-	if r.Plan.Scales == [2]units.Length{} {
-		return 0, noScale
-	}
 	all, err := r.lengths()
 	if err != nil {
 		return 0, err
 	}
 	for _, s := range strs {
-		if s > len(all) || all[s-1] != all[strs[0]-1] {
+		if all[s-1] != all[strs[0]-1] {
 			return 0, fmt.Errorf("got %s of two scales on one saddle, want a saddle a string there", stringList(strs))
 		}
 	}
