@@ -83,7 +83,8 @@ func TestDivisionsOfOne(t *testing.T) {
 		{2, bench.NeckPlan{Degrees: []units.Cents{200, 500}, Keep: []int{2, 3}}, []units.Cents{500, 700}},
 		{2, bench.NeckPlan{Of: 1200, By: 24, Keep: []int{1, 5}}, []units.Cents{50, 250}},
 		{2, bench.NeckPlan{Of: 700, By: 1}, []units.Cents{700, 1400}},
-		{2, bench.NeckPlan{Of: 700}, []units.Cents{100, 200}}, // into how many is not told
+		{2, bench.NeckPlan{Of: 720}, []units.Cents{60, 120}}, // by 12 until told
+		{2, bench.NeckPlan{By: 24}, []units.Cents{50, 100}},  // and the octave
 	} {
 		r := &bench.Record{Frets: row.frets, Plan: row.plan}
 		d := r.Division()
@@ -120,11 +121,17 @@ func TestTemperErrors(t *testing.T) {
 		_, _, err = r.FretBoard()
 		wantError(t, err, row.want)
 	}
-	// One step that is kept is the seventh of twelve.
+	// An open F is the third degree of D; from it to the next is the small semitone,
+	// seven fifths less four octaves.
 	r := six(t)
 	r.Plan.Temper, r.Plan.Edge = bench.Temper{Degrees: degrees, Root: 62}, 3
-	r.Frets, r.Plan.Keep = 1, []int{7}
 	asked, _, err := r.Tempered()
+	if err != nil || math.Abs(float64(asked[2].Cents(1))-(7*696.578-4800)) > 0.01 {
+		t.Errorf("got %v, %v, want F sharp 76.05c over F", asked[2].Cents(1), err)
+	}
+	// One step that is kept is the seventh of twelve.
+	r.Frets, r.Plan.Keep = 1, []int{7}
+	asked, _, err = r.Tempered()
 	if err != nil || asked[0].Frets() != 1 || math.Abs(float64(asked[0].Cents(1))-696.578) > 0.001 {
 		t.Errorf("got %v, %v, want a fret at a fifth of 696.578c", asked, err)
 	}
@@ -191,6 +198,20 @@ func TestBoardErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	diff(t, "one string", []units.Length{0}, b.Plan().AtNut)
+	r.Plan.Setback = []units.Length{3}
+	if b, _, err = r.FretBoard(); err != nil || b.Plan().Setback[0] != 3 {
+		t.Errorf("one setback planned: got %v, %v, want 3mm", b.Plan().Setback, err)
+	}
+	r = three(t)
+	r.Strings, r.Tuning, r.Saddles, r.Plan.Edge = r.Strings[:2], nil, nil, 3
+	b, _, err = r.FretBoard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	diff(t, "two strings", [][]units.Length{{7, -7}, {10, -10}}, [][]units.Length{b.Plan().AtNut, b.Plan().AtScale})
+	r.NutSpread = 0
+	_, _, err = r.FretBoard()
+	wantError(t, err, spread)
 }
 
 // A straight fret is sharp or flat on an inner string where the scales of the strings
@@ -283,20 +304,75 @@ func TestNeckViewAdds(t *testing.T) {
 				}
 			}
 			for _, w := range l.Words {
-				low, left = min(low, w.At.Y), min(left, w.At.X)
+				if w.Angle != 0 {
+					t.Fatalf("got %+v, want words that lie level", w)
+				}
+				size := w.Size
+				if size == 0 {
+					size = 3
+				}
+				low, left = min(low, w.At.Y-size/4), min(left, w.At.X) // tails hang a quarter under the line
 			}
 		}
 		diff(t, "layers", row.layers, layers)
 		if (at != nil) != (row.says != "") {
 			t.Errorf("%+v: got words %v, want %q", row, at, row.says)
 		}
-		// A word's tails hang under its place, and places are rounded to millimetres.
-		if at != nil && !(at.Y < low-4 && at.Y > low-6.5 && at.X <= left && at.X > left-1) {
-			t.Errorf("%+v: got words at %v, want them 4 mm and a little under %v, at %v", row, *at, low, left)
+		if at == nil {
+			continue
+		}
+		if at.Y != mm(math.Floor(float64(low)))-4 || at.X > left || at.X < left-3 {
+			t.Errorf("%+v: got words at %v, want them 4 mm under %v, and not behind %v", row, *at, low, left)
 		}
 	}
 	r := six(t)
 	r.Plan.Edge, r.Scale = 3.5, 20*units.Metre
 	p, err := r.NeckView()
 	wantError(t, err, fmt.Sprintf("got a page of %v by %v, want 0.001mm to 10000mm each way", p.Width, p.Height))
+}
+
+// Where a saddle was read and the others were not, it says so, and for how many does
+// not count.
+func TestSetbacksOfOneRead(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.5, 2.0), on(read(bench.Saddle, bench.How{From: bench.FromNut}, 642), 2))
+	r.Plan.Edge = 3
+	places, _, err := r.PlaceRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, says, err := r.FretBoard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, three := places[0].Setback, places[2].Setback
+	diff(t, "setbacks", []units.Length{one, one, 2, 2, three, three}, b.Plan().Setback)
+	diff(t, "says", "saddles as they were read, the others where they should start, predicted", says)
+}
+
+// What a bow is taken to reach is said of a neck that is not divided as most.
+func TestBowOfOtherDivisions(t *testing.T) {
+	for _, row := range []struct {
+		plan bench.NeckPlan
+		want []string
+	}{
+		{bench.NeckPlan{}, nil},
+		{bench.NeckPlan{Of: 1440}, []string{"a bow from the nut to fret 12, straight beyond"}}, // steps of 120 cents: 1,440 or 1,320, and 1,400 is wanted
+		{bench.NeckPlan{By: 24}, []string{"a bow from the nut to fret 22, straight beyond"}},   // the last of 22, short of the 28th
+		{bench.NeckPlan{Degrees: []units.Cents{140}}, []string{"a bow from the nut to fret 10, straight beyond"}},
+		{bench.NeckPlan{Degrees: []units.Cents{140, 280}}, []string{"a bow from the nut to fret 10, straight beyond"}},
+		{bench.NeckPlan{Keep: []int{1, 2, 4, 5, 7, 9, 10, 12, 14, 16, 17, 19, 21, 22, 24, 26, 28, 29, 31, 33, 34, 36}}, []string{"a bow from the nut to fret 9, straight beyond"}},
+	} {
+		r := flat(t)
+		r.Plan, r.NutHeights = row.plan, []units.Length{0.5}
+		r.Entries = []bench.Entry{read(bench.Relief, bench.How{Held: [2]int{0, 9}, At: 4, Edge: true}, 0), read(bench.Action, bench.How{At: 8}, 2, 2, 2, 2, 2, 2)}
+		diff(t, fmt.Sprintf("%+v", row.plan), row.want, texts(ok(r.Side())(t).Assumed))
+	}
+}
+
+// Strings of two scales that no board can be laid out of have no moves.
+func TestMovesOfNoBoard(t *testing.T) {
+	r := fanned(t, heard(at12, 7, 0, 0, 0, 0, 7))
+	r.NutSpread = 0
+	_, err := r.MoveRows()
+	wantError(t, err, "saddle 1: got no spread, want that told first, as in spread: 36mm 52mm")
 }
