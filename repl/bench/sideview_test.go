@@ -225,3 +225,31 @@ func TestSideViewOfOneString(t *testing.T) {
 	_, err := r.SideView(10)
 	wantError(t, err, "got no number of frets, want that told first, as in frets: 21")
 }
+
+// On necks divided otherwise the octave has its figure where it is, and on all the
+// frets that usually have a dot.
+func TestSideViewFiguresOfOtherNecks(t *testing.T) {
+	for _, row := range []struct {
+		by, frets int
+		want      []int
+	}{
+		{12, 24, []int{1, 3, 5, 7, 9, 12, 15, 17, 19, 21, 24}},     // 21 to 24 are 12.1 mm on the picture
+		{19, 19, []int{1, 3, 5, 7, 9, 12, 15, 17, 19}},             // 17 to 19 are 9.7 mm
+		{24, 30, []int{1, 3, 5, 7, 9, 12, 15, 17, 19, 21, 24, 30}}, // the nut to 1 is 7.3 mm, 19 to 21 8.3, 21 to the octave 11.6
+	} {
+		r := flat(t)
+		r.Frets, r.Plan.By = row.frets, row.by
+		p := ok(r.SideView(10))(t)
+		figures := map[string]bool{}
+		for _, text := range words(p, "words") {
+			figures[text] = true
+		}
+		var got []int
+		for f := 1; f <= row.frets; f++ {
+			if figures[fmt.Sprint(f)] {
+				got = append(got, f)
+			}
+		}
+		diff(t, fmt.Sprintf("%d to the octave, %d frets", row.by, row.frets), row.want, got)
+	}
+}
