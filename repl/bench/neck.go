@@ -165,10 +165,7 @@ func (r *Record) Tempered() (asked []fret.Division, cost [][]units.Cents, err er
 // spread.
 func (r *Record) across(spread units.Length) ([]units.Length, error) {
 	n := r.Count()
-	if n < 2 {
-		return []units.Length{0}, nil
-	}
-	if !r.Plan.Gaps {
+	if n < 2 || !r.Plan.Gaps {
 		return fret.EqualCentres(spread, n)
 	}
 	if len(r.Strings) != n {

@@ -57,6 +57,7 @@ func TestPlanLimits(t *testing.T) {
 		{func(r *bench.Record) { r.Frets, r.Plan.Keep = 2, []int{7} }, "got 2 frets, and 1 steps that have one, want as many"},
 		{func(r *bench.Record) { r.Frets, r.Plan.Keep = 2, []int{7, 5} }, "got fret 7 to keep after fret 0, want it above that and at most 5"},
 		{func(r *bench.Record) { r.Plan.Degrees = []units.Cents{500, 400} }, "degrees: got fret 2 at 400c, want it above 500c"},
+		{func(r *bench.Record) { r.Frets, r.Plan.Keep, r.Plan.Degrees = 2, []int{1, 3}, []units.Cents{500, 400} }, "degrees: got fret 2 at 400c, want it above 500c"},
 		{func(r *bench.Record) { r.Frets, r.Plan.Degrees = 0, []units.Cents{500, 400} }, ""}, // nothing to divide yet
 		{func(r *bench.Record) { r.Plan.Of, r.Plan.By = 1200, -3 }, "got a division by -3, want at least 1"},
 	} {
@@ -121,13 +122,18 @@ func TestTemperErrors(t *testing.T) {
 		_, _, err = r.FretBoard()
 		wantError(t, err, row.want)
 	}
-	// An open F is the third degree of D; from it to the next is the small semitone,
-	// seven fifths less four octaves.
+	// From an open D, the root, to the next is the small semitone, seven fifths less four
+	// octaves; from A to A sharp too.
 	r := six(t)
 	r.Plan.Temper, r.Plan.Edge = bench.Temper{Degrees: degrees, Root: 62}, 3
 	asked, _, err := r.Tempered()
-	if err != nil || math.Abs(float64(asked[2].Cents(1))-(7*696.578-4800)) > 0.01 {
-		t.Errorf("got %v, %v, want F sharp 76.05c over F", asked[2].Cents(1), err)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 2 {
+		if got := asked[i].Cents(1); math.Abs(float64(got)-(7*696.578-4800)) > 0.01 {
+			t.Errorf("string %d: got its first fret at %v, want 76.05c", i+1, got)
+		}
 	}
 	// One step that is kept is the seventh of twelve.
 	r.Frets, r.Plan.Keep = 1, []int{7}
@@ -198,6 +204,10 @@ func TestBoardErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	diff(t, "one string", []units.Length{0}, b.Plan().AtNut)
+	r.Strings, r.Tuning, r.Plan.Gaps, r.NutSpread = nil, tones(t, "D4"), true, 35 // no gaps to be equal, and no spread of one
+	if b, _, err = r.FretBoard(); err != nil || len(b.Plan().AtNut) != 1 || b.Plan().AtNut[0] != 0 {
+		t.Fatalf("one string of a tuning: got %v, %v, want it on the centre line", b, err)
+	}
 	r.Plan.Setback = []units.Length{3}
 	if b, _, err = r.FretBoard(); err != nil || b.Plan().Setback[0] != 3 {
 		t.Errorf("one setback planned: got %v, %v, want 3mm", b.Plan().Setback, err)
