@@ -32,7 +32,7 @@ func reportMoves(s *Session) (*report, error) {
 			cell{key: "stagger_mm", val: eachKnown(m.Stagger)},
 			cell{key: "angle_deg", val: known(m.Angle)},
 			cell{key: "slant_deg", val: known(m.Slant)},
-			cell{key: "ends_mm", val: eachKnown(m.Ends[:])},
+			cell{key: "ends_mm", val: eachKnown(outerPlaces(m))},
 			cell{key: "past_mm", val: known(m.Past)},
 			cell{key: "slope", val: eachKnown(m.Slopes)},
 		)
@@ -147,10 +147,21 @@ func (s *Session) placeReasons(m bench.MoveRow) []string {
 		if m.Slant < 0 {
 			way = "forward"
 		}
+		places := outerPlaces(m)
 		out = append(out, fmt.Sprintf("turn it by %s degrees, its treble end %s: the place of string %d goes %s, that of string %d %s", fixed(turned, 1), way,
-			m.Strings[0], s.backWords(m.Ends[0], m.Band), m.Strings[len(m.Strings)-1], s.backWords(m.Ends[1], m.Band)))
+			slices.Min(m.Strings), s.backWords(places[0], m.Band), slices.Max(m.Strings), s.backWords(places[1], m.Band)))
 	}
 	return out
+}
+
+// outerPlaces are how far back the places of the outer strings of a saddle that slants
+// go, treble and bass; NaN where it does not.
+func outerPlaces(m bench.MoveRow) []units.Length {
+	if math.IsNaN(float64(m.Slant)) {
+		return []units.Length{units.Length(m.Slant), units.Length(m.Slant)}
+	}
+	place := func(s int) units.Length { return m.Places[slices.Index(m.Strings, s)] }
+	return []units.Length{place(slices.Min(m.Strings)), place(slices.Max(m.Strings))}
 }
 
 // stringReasons says what each string of a saddle has shown, is wanted at, and

@@ -1,8 +1,8 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"example.org/saddlepoint/fret"
@@ -18,7 +18,10 @@ func (r *Record) BridgeView(by float64) (*draw.Page, error) {
 	if err := magnified(by); err != nil {
 		return nil, err
 	}
-	if r.SaddleSpread == 0 && r.Count() > 1 {
+	switch n := r.Count(); {
+	case n == 0:
+		return nil, noStrings
+	case n > 1 && r.SaddleSpread == 0:
 		return nil, noSpread
 	}
 	places, from, err := r.bridgePlaces()
@@ -44,11 +47,7 @@ func (r *Record) BridgeView(by float64) (*draw.Page, error) {
 	}
 	for _, b := range places {
 		b.draw(p, r, at)
-		y := r.offset(b.strings[len(b.strings)/2])
-		if len(b.strings) > 1 {
-			y = (r.offset(b.strings[0]) + r.offset(b.strings[len(b.strings)-1])) / 2
-		}
-		end := at(far, y)
+		end := at(far, (r.offset(slices.Min(b.strings))+r.offset(slices.Max(b.strings)))/2)
 		p.said(end.X+3, end.Y-1, b.words)
 	}
 	nut, tail := at(near, half), at(far, half)
@@ -71,8 +70,10 @@ type bridgePlace struct {
 	words    string
 }
 
-// draw draws a saddle across its strings.
+// draw draws a saddle across its strings, from the treble to the bass and a little
+// beyond.
 func (b bridgePlace) draw(p *picture, r *Record, at func(x, y units.Length) fret.Point) {
+	const beside = 5
 	for i, l := range []*draw.Layer{&p.is, &p.wanted} {
 		places := [][]units.Length{b.is, b.best}[i]
 		if places == nil {
@@ -81,20 +82,12 @@ func (b bridgePlace) draw(p *picture, r *Record, at func(x, y units.Length) fret
 		name := []string{"saddle ", "best for "}[i] + Group(b.strings)
 		var points []fret.Point
 		for j, s := range b.strings {
-			y := r.offset(s)
-			over := units.Length(0)
-			if j == 0 || j == len(b.strings)-1 {
-				over = 2.5
-			}
-			if j == 0 {
-				points = append(points, at(places[j], y+over))
-			}
-			points = append(points, at(places[j], y))
-			if j == len(b.strings)-1 {
-				points = append(points, at(places[j], y-over))
-			}
+			points = append(points, at(places[j], r.offset(s)))
 		}
-		line(l, name, points...)
+		slices.SortFunc(points, func(a, b fret.Point) int { return cmp.Compare(b.Y, a.Y) })
+		treble, bass := points[0], points[len(points)-1]
+		treble.Y, bass.Y = treble.Y+beside, bass.Y-beside
+		line(l, name, slices.Concat([]fret.Point{treble}, points, []fret.Point{bass})...)
 	}
 }
 
@@ -102,7 +95,10 @@ func (b bridgePlace) draw(p *picture, r *Record, at func(x, y units.Length) fret
 // reckoned from.
 func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 	moves, err := r.MoveRows()
-	if err != nil || !slices.ContainsFunc(moves, MoveRow.Known) {
+	if err != nil {
+		return nil, "", err
+	}
+	if !slices.ContainsFunc(moves, MoveRow.Known) {
 		return r.bridgeStarts()
 	}
 	groups, _ := r.Groups()
@@ -136,15 +132,12 @@ func (r *Record) bridgePlaces() ([]bridgePlace, string, error) {
 }
 
 // Place is how far back the place of the jth string of a saddle goes; 0 where it is
-// not known or not worth moving.
+// not known or not worth moving, or has no such string.
 func (m MoveRow) Place(j int) units.Length {
-	if !m.Known() || m.Inside() {
+	if !m.Known() || m.Inside() || j < 0 || j >= len(m.Places) {
 		return 0
 	}
-	if math.IsNaN(float64(m.Ends[0])) || len(m.Strings) < 2 {
-		return m.Move
-	}
-	return m.Ends[0] + (m.Ends[1]-m.Ends[0])*units.Length(float64(j)/float64(len(m.Strings)-1))
+	return m.Places[j]
 }
 
 // bridgeStarts places saddles before anything was read.

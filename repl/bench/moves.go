@@ -14,22 +14,22 @@ import (
 type MoveRow struct {
 	Saddle   int // from 1, from the treble edge
 	Strings  []int
-	Move     units.Length    // of its middle, back positive: to the best place, or to the limit of the travel before it
-	Slant    units.Angle     // how far to turn a saddle that slants, its treble end back positive
-	Ends     [2]units.Length // and how far back the places of its outer strings go then, treble and bass; NaN where it does not slant
-	Band     units.Length    // plus or minus, from the tuner's error in every reading
-	Within   units.Length    // the move that the tuner's error amounts to: a smaller one is not worth making
-	Pairs    []How           // the pairs of frets that it was reckoned from, each once
-	Turns    units.Turns     // of the saddle screw, over the distance; which way it turns is for the eye
-	Calliper units.Length    // what the saddle's place must read after the move
-	Past     units.Length    // how far the best place lies beyond the saddle's travel; 0 within it
-	Left     []units.Cents   // one a string, less what is wanted: after the move, or as read where it is not worth making
-	Stagger  []units.Length  // how much further back each string's break point should stand than the first's
-	Angle    units.Angle     // of the saddle top that gives two strings their stagger
-	Slopes   []float64       // how much of the textbook's change each string has shown; NaN where it showed none yet
-	Wanted   []units.Cents   // what each string should read; 0 where nothing is wanted
-	Unread   []int           // strings with no reading that still stands
-	Unsteady []int           // strings with readings of one setting that differ by more than the tuner's error
+	Move     units.Length   // of its middle, back positive: to the best place, or to the limit of the travel before it
+	Slant    units.Angle    // how far to turn a saddle that slants, its treble end back positive
+	Places   []units.Length // how far back the place of each string goes then
+	Band     units.Length   // plus or minus, from the tuner's error in every reading
+	Within   units.Length   // the move that the tuner's error amounts to: a smaller one is not worth making
+	Pairs    []How          // the pairs of frets that it was reckoned from, each once
+	Turns    units.Turns    // of the saddle screw, over the distance; which way it turns is for the eye
+	Calliper units.Length   // what the saddle's place must read after the move
+	Past     units.Length   // how far the best place lies beyond the saddle's travel; 0 within it
+	Left     []units.Cents  // one a string, less what is wanted: after the move, or as read where it is not worth making
+	Stagger  []units.Length // how much further back each string's break point should stand than the first's
+	Angle    units.Angle    // of the saddle top that gives two strings their stagger
+	Slopes   []float64      // how much of the textbook's change each string has shown; NaN where it showed none yet
+	Wanted   []units.Cents  // what each string should read; 0 where nothing is wanted
+	Unread   []int          // strings with no reading that still stands
+	Unsteady []int          // strings with readings of one setting that differ by more than the tuner's error
 }
 
 // Known reports whether there is a reading to move by.
@@ -39,8 +39,8 @@ func (m MoveRow) Known() bool { return !math.IsNaN(float64(m.Move)) }
 // do.
 func (m MoveRow) Inside() bool {
 	far := max(m.Move, -m.Move)
-	if m.Slant != 0 && !math.IsNaN(float64(m.Slant)) {
-		far = max(m.Ends[0], -m.Ends[0], m.Ends[1], -m.Ends[1])
+	for _, place := range m.Places { // of a saddle that slants, not all alike
+		far = max(far, place, -place)
 	}
 	if m.Past > 0 {
 		return far < m.Band/20 // at its limit already: the move would print as 0
@@ -75,8 +75,9 @@ func (r *Record) MoveRows() ([]MoveRow, error) {
 func blankRow(saddle int, group []int) MoveRow {
 	nan := math.NaN()
 	m := MoveRow{Saddle: saddle, Strings: group, Move: units.Length(nan), Band: units.Length(nan), Within: units.Length(nan),
-		Slant: units.Angle(nan), Ends: [2]units.Length{units.Length(nan), units.Length(nan)}, Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
+		Slant: units.Angle(nan), Turns: units.Turns(nan), Calliper: units.Length(nan), Angle: units.Angle(nan)}
 	for range group {
+		m.Places = append(m.Places, units.Length(nan))
 		m.Left = append(m.Left, units.Cents(nan))
 		m.Stagger = append(m.Stagger, units.Length(nan))
 		m.Slopes = append(m.Slopes, nan)
@@ -104,13 +105,13 @@ func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	m.Move, m.Past = best.Move, max(best.Short, -best.Short)
 	if s.Slants {
 		m.Slant = best.Slant
-		m.Ends = [2]units.Length{best.Rests[0].Move, best.Rests[len(best.Rests)-1].Move}
 	}
 	if m.Band, err = r.band(s, notes, d, scale); err != nil {
 		return m, err
 	}
 	m.Within = m.Band / math.Sqrt2
 	for j, rest := range best.Rests {
+		m.Places[j] = rest.Move
 		if !slices.Contains(m.Unread, rest.String) {
 			m.Left[j] = rest.Worst * units.Cents(m.slope(j))
 		}

@@ -61,8 +61,6 @@ func together(ps ...pair) float64 {
 	return near
 }
 
-var noEnds = [2]units.Length{units.Length(nan), units.Length(nan)}
-
 func mm(x float64) units.Length { return units.Length(x) }
 
 // One string: the move, its band, the turns of the screw and what the calliper
@@ -111,7 +109,7 @@ func TestMoveAlone(t *testing.T) {
 		got := ok(r.MoveRows())(t)
 		diff(t, fmt.Sprint(row), []bench.MoveRow{{
 			Saddle: 1, Strings: []int{1}, Move: mm(p.move()), Band: mm(band(tuner, p)), Within: mm(band(tuner, p) / math.Sqrt2), Pairs: []bench.How{how},
-			Slant: units.Angle(nan), Ends: noEnds, Slopes: []float64{nan}, Wanted: []units.Cents{0}, Turns: units.Turns(math.Abs(p.move()) / pitch), Calliper: calliper,
+			Slant: units.Angle(nan), Places: []units.Length{mm(p.move())}, Slopes: []float64{nan}, Wanted: []units.Cents{0}, Turns: units.Turns(math.Abs(p.move()) / pitch), Calliper: calliper,
 			Left: left, Stagger: []units.Length{0}, Angle: units.Angle(nan),
 		}}, got)
 		if inside := math.Abs(p.move()) <= band(tuner, p)/math.Sqrt2; got[0].Inside() != inside || !got[0].Known() {
@@ -146,15 +144,15 @@ func TestMoveShared(t *testing.T) {
 	noTurns, noAngle := units.Turns(nan), units.Angle(nan)
 	diff(t, "three saddles", []bench.MoveRow{
 		{Saddle: 1, Strings: []int{2, 1}, Move: mm(limit), Band: mm(band(1, one, two)), Within: mm(band(1, one, two) / math.Sqrt2), Pairs: []bench.How{at12},
-			Slant: noAngle, Ends: noEnds, Slopes: []float64{nan, nan}, Wanted: []units.Cents{0, 0}, Turns: noTurns, Calliper: 11, Past: mm(both - limit),
+			Slant: noAngle, Places: []units.Length{mm(limit), mm(limit)}, Slopes: []float64{nan, nan}, Wanted: []units.Cents{0, 0}, Turns: noTurns, Calliper: 11, Past: mm(both - limit),
 			Left: []units.Cents{units.Cents(two.after(limit)), units.Cents(one.after(limit))}, Stagger: []units.Length{0, mm(stagger)},
 			// The strings cross the saddles 10 mm apart; the first listed is nearer the bass.
 			Angle: units.Angle(math.Atan(stagger/-10) * 180 / math.Pi), Unsteady: []int{2}}, // it read 9, and then 5
 		{Saddle: 2, Strings: []int{3, 5, 4}, Move: mm(three), Band: mm(band(1, all...)), Within: mm(band(1, all...) / math.Sqrt2), Pairs: []bench.How{at12, lowPair},
-			Slant: noAngle, Ends: noEnds, Slopes: []float64{nan, nan, nan}, Wanted: []units.Cents{0, 0, 0}, Turns: noTurns, Calliper: 12.1, Angle: noAngle,
+			Slant: noAngle, Places: []units.Length{mm(three), mm(three), mm(three)}, Slopes: []float64{nan, nan, nan}, Wanted: []units.Cents{0, 0, 0}, Turns: noTurns, Calliper: 12.1, Angle: noAngle,
 			Left:    []units.Cents{-3, 2, 4}, // the move is not worth making
 			Stagger: []units.Length{0, mm(at(2).move() - third), mm(at(4).move() - third)}},
-		{Saddle: 3, Strings: []int{6}, Move: unread, Band: unread, Within: unread, Slant: noAngle, Ends: noEnds, Slopes: []float64{nan}, Wanted: []units.Cents{0}, Turns: noTurns, Calliper: unread, Angle: noAngle,
+		{Saddle: 3, Strings: []int{6}, Move: unread, Band: unread, Within: unread, Slant: noAngle, Places: []units.Length{unread}, Slopes: []float64{nan}, Wanted: []units.Cents{0}, Turns: noTurns, Calliper: unread, Angle: noAngle,
 			Left: []units.Cents{silent}, Stagger: []units.Length{unread}, Unread: []int{6}},
 	}, ok(r.MoveRows())(t))
 }

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -44,7 +45,9 @@ type NeckPlan struct {
 }
 
 // divides reports whether other frets than twelve to the octave were told.
-func (p *NeckPlan) divides() bool { return p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0 }
+func (p *NeckPlan) divides() bool {
+	return p.Of != 0 || p.By != 0 || len(p.Degrees) > 0 || len(p.Keep) > 0
+}
 
 // dividedBy returns the frets of the neck, straight across.
 func (r *Record) dividedBy(frets int) (fret.Division, error) {
@@ -53,16 +56,12 @@ func (r *Record) dividedBy(frets int) (fret.Division, error) {
 	if n := len(p.Keep); n > 0 {
 		steps = p.Keep[n-1]
 	}
-	of, by := p.Of, p.By
-	if by == 0 {
-		of, by = units.Octave, 12
-	}
 	var d fret.Division
 	var err error
 	if len(p.Degrees) > 0 {
 		d, err = fret.Repeat(steps, p.Degrees...)
 	} else {
-		d, err = fret.Equal(of, by, steps)
+		d, err = fret.Equal(cmp.Or(p.Of, units.Octave), cmp.Or(p.By, 12), steps)
 	}
 	if err != nil || len(p.Keep) == 0 {
 		return d, err
@@ -166,10 +165,7 @@ func (r *Record) Tempered() (asked []fret.Division, cost [][]units.Cents, err er
 // spread.
 func (r *Record) across(spread units.Length) ([]units.Length, error) {
 	n := r.Count()
-	if n < 2 {
-		return []units.Length{0}, nil
-	}
-	if !r.Plan.Gaps {
+	if n < 2 || !r.Plan.Gaps {
 		return fret.EqualCentres(spread, n)
 	}
 	if len(r.Strings) != n {
@@ -251,7 +247,6 @@ func (r *Record) lengths() ([]units.Length, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan.Margin = 1 // any: edges play no part
 	b, err := fret.NewBoard(plan)
 	if err != nil {
 		return nil, err
@@ -264,18 +259,12 @@ func (r *Record) lengths() ([]units.Length, error) {
 
 // scaleOn returns the scale of some strings, which must be one.
 func (r *Record) scaleOn(strs ...int) (units.Length, error) {
-	if r.Scale != 0 {
-		return r.Scale, nil
-	}
-	if r.Plan.Scales == [2]units.Length{} {
-		return 0, noScale
-	}
 	all, err := r.lengths()
 	if err != nil {
 		return 0, err
 	}
 	for _, s := range strs {
-		if s > len(all) || all[s-1] != all[strs[0]-1] {
+		if all[s-1] != all[strs[0]-1] {
 			return 0, fmt.Errorf("got %s of two scales on one saddle, want a saddle a string there", stringList(strs))
 		}
 	}
@@ -310,14 +299,14 @@ func (r *Record) setbacks() ([]units.Length, string) {
 	out := make([]units.Length, r.Count())
 	groups, _ := r.Groups()
 	rows, _, err := r.PlaceRows()
-	read, start := 0, 0
+	read := 0
 	for i, g := range groups {
 		at, known := r.Setback(i + 1)
 		switch {
 		case known:
 			read++
 		case err == nil:
-			at, start = rows[i].Setback, start+1
+			at = rows[i].Setback
 		}
 		for _, s := range g {
 			out[s-1] = at + r.stagger(s)
@@ -356,7 +345,7 @@ func (r *Record) SlotRows() (b *fret.Board, rows []SlotRow, says string, err err
 	}
 	for _, slot := range slots {
 		row := SlotRow{Slot: slot, Angle: slot.Line.Angle(), Cut: fret.Cut{Floor: nan, Treble: nan, Bass: nan, Deepest: nan}}
-		for s := 1; s <= b.Strings() && slot.String == 0 && slot.Fret > 0 && !r.Plan.Lines; s++ {
+		for s := 1; s <= b.Strings() && slot.String == 0; s++ {
 			if off := b.Off(s, slot.Fret); math.Abs(float64(off)) > math.Abs(float64(row.Cents)) {
 				row.Cents = off
 			}

@@ -58,8 +58,6 @@ func (r *Record) PullRows() ([]PullRow, error) {
 		return nil, noStrings
 	case len(r.Tuning) == 0:
 		return nil, noTuning
-	case r.Scale == 0 && r.Plan.Scales == [2]units.Length{}:
-		return nil, noScale
 	}
 	set, err := r.Set()
 	if err != nil {

@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -56,7 +58,8 @@ func (r *Record) sidePanel(p *picture, v *Side, s int, by float64, base units.Le
 	at := func(x, z units.Length) fret.Point {
 		return fret.Point{X: along * x, Y: down + units.Length(by*float64(z))}
 	}
-	line(&p.is, fmt.Sprintf("string %d", s), at(0, l.Nut), at(n.Scale, l.Saddle))
+	nut, scale := at(0, l.Nut), at(n.Scale, l.Saddle)
+	line(&p.is, fmt.Sprintf("string %d", s), nut, scale)
 	crowns := []fret.Point{at(0, n.Crown(s, 0))}
 	var swing []fret.Point
 	for i := range 101 {
@@ -71,19 +74,18 @@ func (r *Record) sidePanel(p *picture, v *Side, s int, by float64, base units.Le
 		line(&p.is, fmt.Sprintf("crown %d", f), at(x, z), fret.Point{X: at(x, z).X, Y: at(x, z).Y - 3})
 		if anchor, ok := shown[f]; ok {
 			p.anchored(anchor, fmt.Sprint(f), at(x, z).X, at(x, z).Y-7)
-			p.anchored(anchor, plainMM(n.Height(s, l, f)), at(x, 0).X, at(0, n.Level(l, x)).Y+1.5)
+			p.anchored(anchor, plainMM(n.Height(s, l, f)), at(x, z).X, at(x, n.Level(l, x)).Y+1.5)
 		}
 	}
-	nut, scale := at(0, 0).X, at(n.Scale, 0).X
 	foot := crowns[0].Y - 3
-	line(&p.marks, "nut", at(0, l.Nut), fret.Point{X: nut, Y: foot})
-	line(&p.marks, "scale line", at(n.Scale, l.Saddle), fret.Point{X: scale, Y: foot})
-	p.anchored(draw.Start, "nut", nut, foot-4)
-	p.anchored(draw.End, "scale line", scale, foot-4)
+	line(&p.marks, "nut", nut, fret.Point{X: nut.X, Y: foot})
+	line(&p.marks, "scale line", scale, fret.Point{X: scale.X, Y: foot})
+	p.anchored(draw.Start, "nut", nut.X, foot-4)
+	p.anchored(draw.End, "scale line", scale.X, foot-4)
 	line(&p.marks, "crowns", crowns...)
 	line(&p.limits, "swing", swing...)
 	p.said(0, base, fmt.Sprintf("string %d", s))
-	return crowns[len(crowns)/2].Y - 20
+	return slices.MinFunc(crowns, func(a, b fret.Point) int { return cmp.Compare(a.Y, b.Y) }).Y - 20
 }
 
 // figured are the frets that have their figures, and how these stand at them: the
@@ -96,13 +98,13 @@ func figured(n action.Neck) map[int]draw.Anchor {
 	shown := map[int]draw.Anchor{0: draw.Start, last: draw.Middle}
 	fits := func(f int) bool {
 		for other := range shown {
-			if apart := along * (d.From(n.Scale, f) - d.From(n.Scale, other)); apart < room && apart > -room {
+			if math.Abs(float64(along*(d.From(n.Scale, f)-d.From(n.Scale, other)))) < room {
 				return false
 			}
 		}
 		return true
 	}
-	for f := 1; f < last; f++ {
+	for f := range last {
 		if octave := math.Abs(d.Share(f)-0.5) < 1e-6; octave && !fits(f) {
 			shown[f], shown[last] = draw.End, draw.Start
 		} else if octave {
