@@ -266,7 +266,7 @@ func shorten(args []reflect.Value) string {
 
 // Every exported function and method over NaN, infinities, zeros, the smallest
 // and the largest numbers, wrong texts, empty lists and such: an error of one
-// line, or a value; no panic. What each gives for a NaN its own tests say.
+// line, or a value; no panic.
 func TestHostile(t *testing.T) {
 	api, err := os.ReadFile("../.ci/api.txt")
 	if err != nil {
