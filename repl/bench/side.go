@@ -34,15 +34,13 @@ func (r *Record) Side() (*Side, error) {
 		return nil, err
 	}
 	v := &Side{}
-	v.Neck = action.Neck{Board: r.boardOrFlat(v), Division: r.Division()}
-	if r.FallBy != 0 {
-		d := v.Neck.Division
-		v.Neck.FallAway = action.FallAway{From: d.From(r.Scale, r.FallFrom), To: d.From(r.Scale, r.Frets), By: r.FallBy}
-	}
+	d := r.Division()
 	bow, read := r.relief()
-	if v.Neck.Relief = bow; !read {
+	v.Neck = action.Neck{Board: r.boardOrFlat(v), Division: d, Relief: bow,
+		FallAway: action.FallAway{From: d.From(r.Scale, r.FallFrom), To: d.From(r.Scale, r.Frets), By: r.FallBy}}
+	if !read {
 		v.Assumed = append(v.Assumed, textOf("a straight neck: no relief read that shows its bow"))
-	} else if d := v.Neck.Division; r.Plan.divides() {
+	} else if r.Plan.divides() {
 		v.Assumed = append(v.Assumed, textOf(fmt.Sprintf("a bow from the nut to fret %d, straight beyond", action.BowEnd(d))))
 	}
 	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
@@ -87,10 +85,7 @@ func (r *Record) boardOrFlat(v *Side) action.Board {
 // slot as its newest first gap shows it, or else as it was told; and whether
 // either was.
 func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line, bool) {
-	var samples []Sample
-	if n.Division.Frets() >= 3 {
-		samples = r.newest(Gap, s)
-	}
+	samples := r.newest(Gap, s)
 	for i := len(samples) - 1; i >= 0; i-- {
 		x := samples[i]
 		way, ok := x.How.gapWay()
@@ -202,19 +197,16 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	wanted, err := r.wantedSlots(v, 0)
-	if err != nil {
-		return nil, nil, err
-	}
-	stop, err := r.wantedSlots(v, NutMargin)
-	if err != nil {
-		return nil, nil, err
-	}
+	wanted, stop := r.wantedSlots(v, 0), r.wantedSlots(v, NutMargin)
 	nan := units.Length(math.NaN())
+	crowns := nan
+	if r.CrownHeight != 0 {
+		crowns = r.CrownHeight
+	}
 	var rows []NutRow
 	for i, l := range v.Lines {
 		s := i + 1
-		row := NutRow{String: s, Gap: nan, Slot: nan, Wanted: wanted[i], Cut: action.Cut{Off: nan, Stop: nan}}
+		row := NutRow{String: s, Gap: nan, Slot: nan, Wanted: wanted[i]}
 		if samples := r.newest(Gap, s); len(samples) > 0 {
 			x := samples[len(samples)-1]
 			row.How, row.Gap, row.Stale = x.How, units.Length(x.Value), x.Stale
@@ -222,14 +214,8 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 		if v.Told[i] {
 			row.Slot = v.Neck.Slot(s, l)
 		}
-		if row.Wanted == row.Wanted {
-			crowns := nan
-			if r.CrownHeight != 0 {
-				crowns = r.CrownHeight
-			}
-			row.Cut = action.Deepen(row.Slot, row.Wanted, stop[i]-row.Wanted, crowns)
-			row.Stack = r.stackOf(row.Cut.Stop)
-		}
+		row.Cut = action.Deepen(row.Slot, row.Wanted, stop[i]-row.Wanted, crowns)
+		row.Stack = r.stackOf(row.Cut.Stop)
 		rows = append(rows, row)
 	}
 	return rows, v.Assumed, nil
@@ -237,18 +223,15 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 
 // wantedSlots returns how high every slot should stand over the plane of the
 // frets for first gaps of so much more than is wanted, NaN where nothing is.
-func (r *Record) wantedSlots(v *Side, more units.Length) ([]units.Length, error) {
-	wishes, err := r.wishes(Gap)
-	if err != nil {
-		return nil, err
-	}
+func (r *Record) wantedSlots(v *Side, more units.Length) []units.Length {
+	wishes, _ := r.wishes(Gap)
 	out := make([]units.Length, len(v.Lines))
 	heights, _ := r.wishes(Action) // without, the saddles stay
 	for i, l := range v.Lines {
 		s, w := i+1, wishes[i]
-		out[i] = units.Length(math.NaN())
 		way, ok := w.how.gapWay()
-		if !ok || !w.told || r.Frets < 3 {
+		if !ok {
+			out[i] = units.Length(math.NaN())
 			continue
 		}
 		// An open gap is that of a string that stands at its wanted height.
@@ -257,5 +240,5 @@ func (r *Record) wantedSlots(v *Side, more units.Length) ([]units.Length, error)
 		}
 		out[i] = v.Neck.SlotFromGap(s, w.value+more, way, l.Saddle)
 	}
-	return out, nil
+	return out
 }

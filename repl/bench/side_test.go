@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -51,6 +52,7 @@ func TestSlots(t *testing.T) {
 		{"on crown 3 alone", []bench.Entry{on(read(bench.Gap, gapOn3, units.Length(on3)), 1)}, nil, slot, true},
 		{"open", []bench.Entry{on(read(bench.Gap, gapOpen, units.Length(open)), 1)}, nil, slot, true},
 		{"the newest", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1), on(read(bench.Gap, gapOn3, units.Length(on3)), 1)}, nil, slot, true},
+		{"the newest that says something", []bench.Entry{on(read(bench.Gap, gapHeld, units.Length(held)), 1), on(read(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.4), 1)}, nil, slot, true},
 		{"void", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1), did(bench.Slot, 1), want(bench.Action, at12, 2)}, nil, float64(bench.AssumedNutHeight), false},
 		{"held at 2", []bench.Entry{on(read(bench.Gap, bench.How{Held: [2]int{2}, At: 1}, 0.4), 1)}, nil, float64(bench.AssumedNutHeight), false},
 		{"not read", nil, nil, float64(bench.AssumedNutHeight), false},
@@ -69,6 +71,143 @@ func TestSlots(t *testing.T) {
 		}
 		if h := v.Neck.Height(1, v.Lines[0], 12); math.Abs(float64(h)-2) > 1e-9 {
 			t.Errorf("%s: got the string %v over the 12th, want 2mm as read", row.what, h)
+		}
+	}
+}
+
+// An open gap tells the slot beside a height at another fret; beside one wanted at
+// the first fret it is the same height twice, and tells nothing. It takes no third
+// fret.
+func TestSlotFromOpenGap(t *testing.T) {
+	for _, row := range []struct {
+		frets, at int
+		told      bool
+	}{{22, 1, false}, {22, 2, true}, {2, 2, true}, {1, 1, false}} {
+		r := six(t, want(bench.Action, bench.How{At: row.at}, 0.8), read(bench.Gap, gapOpen, 0.6, 0.6, 0.6, 0.6, 0.6, 0.6), want(bench.Gap, gapOpen, 0.3))
+		r.Radius, r.Frets = []units.Length{fret.Flat, fret.Flat}, row.frets
+		v := ok(r.Side())(t)
+		slot := float64(bench.AssumedNutHeight)
+		if row.told { // on from 0.8 by 0.6
+			slot = 0.8 - 0.2*share(row.at)/(share(row.at)-share(1))
+		}
+		got := v.Neck.Slot(2, v.Lines[1])
+		diff(t, fmt.Sprint(row), []any{mm(slot), mm(0.8), row.told}, []any{got, v.Neck.Height(2, v.Lines[1], row.at), v.Told[1]})
+		rows, _, err := r.NutRows()
+		if err != nil {
+			t.Fatal(err)
+		}
+		wanted := (0.3 - float64(v.Lines[1].Saddle)*share(1)) / (1 - share(1)) // the saddle as it is
+		if row.told {                                                          // or for 0.8 at the fret
+			wanted = 0.8 - 0.5*share(row.at)/(share(row.at)-share(1))
+		}
+		diff(t, fmt.Sprint(row), mm(wanted), rows[1].Wanted)
+	}
+}
+
+// What the side view takes for granted, in words.
+func TestSideAssumes(t *testing.T) {
+	const (
+		straight = "a straight neck: no relief read that shows its bow"
+		slots    = "strings 0.50mm over the plane of the frets at the nut, where no slot was told or read"
+	)
+	bow := read(bench.Relief, relief1to14, 0.2)
+	for _, row := range []struct {
+		what    string
+		entries []bench.Entry
+		change  func(*bench.Record)
+		want    []string
+	}{
+		{"nothing", []bench.Entry{bow}, func(r *bench.Record) { r.NutHeights = []units.Length{0.6} }, nil},
+		{"relief not read", nil, nil, []string{straight, slots}},
+		{"relief void", []bench.Entry{bow, did(bench.Rod), read(bench.Action, at12, 2, 2, 2, 2, 2, 2)}, nil, []string{straight, slots}},
+		{"a way that shows nothing", []bench.Entry{read(bench.Relief, bench.How{Held: [2]int{15, 22}, At: 18}, 0.2)}, nil, []string{straight, slots}},
+		{"one fret held", []bench.Entry{read(bench.Relief, bench.How{Held: [2]int{1}, At: 7}, 0.2)}, nil, []string{straight, slots}},
+		{"no neck bends so far", []bench.Entry{read(bench.Relief, relief1to14, 5)}, nil, []string{straight, slots}},
+		{"an older way shows it", []bench.Entry{bow, read(bench.Relief, bench.How{Held: [2]int{1}, At: 7}, 0.2)}, nil, []string{slots}},
+		// 22 steps of 1200/19 cents come nearest to 14 semitones.
+		{"other frets", []bench.Entry{bow}, func(r *bench.Record) { r.Plan.Of, r.Plan.By, r.Frets = 1200, 19, 30 }, []string{"a bow from the nut to fret 22, straight beyond", slots}},
+		{"other frets, straight", nil, func(r *bench.Record) { r.Plan.Of, r.Plan.By, r.Frets = 1200, 19, 30 }, []string{straight, slots}},
+		{"slots of some strings", []bench.Entry{bow}, func(r *bench.Record) { r.NutHeights = []units.Length{0.6, unread, 0.6, 0.6, 0.6, 0.6} }, []string{slots}},
+		{"no radius", []bench.Entry{bow}, func(r *bench.Record) { r.Radius = nil }, []string{"a flat board: no radius told", slots}},
+		{"no spread", []bench.Entry{bow}, func(r *bench.Record) { r.NutSpread = 0 }, []string{"a flat board: no spread told", slots}},
+		{"some heights", []bench.Entry{bow, did(bench.Height, 2, 5), want(bench.Action, at12, 1.8)}, nil, []string{"strings 2 5 as high as wanted: no reading stands", slots}},
+		{"one height", []bench.Entry{bow, did(bench.Height, 3), want(bench.Action, at12, 1.8)}, nil, []string{"string 3 as high as wanted: no reading stands", slots}},
+	} {
+		r := six(t, append([]bench.Entry{read(bench.Action, at12, 2, 2, 2, 2, 2, 2)}, row.entries...)...)
+		if row.change != nil {
+			row.change(r)
+		}
+		diff(t, row.what, row.want, texts(ok(r.Side())(t).Assumed))
+	}
+}
+
+// A board of which too little was told is flat: the strings' heights are over
+// straight frets, whatever else was told.
+func TestFlatUntilTold(t *testing.T) {
+	r := six(t, read(bench.Action, at12, 2, 2, 2, 2, 2, 2))
+	r.Radius, r.NutHeights = nil, []units.Length{0.6}
+	v := ok(r.Side())(t)
+	for s := 1; s <= 6; s++ {
+		diff(t, fmt.Sprint("string ", s), []any{action.Line{Nut: 0.6, Saddle: 0.6 + 2*(2-0.6)}, units.Length(0)}, []any{v.Lines[s-1], v.Neck.Crown(s, 22)})
+	}
+}
+
+func TestSideErrors(t *testing.T) {
+	high := read(bench.Action, at12, 2, 2, 2, 2, 2, 2)
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string
+	}{
+		{func(r *bench.Record) { *r = bench.Record{Scale: 640, Frets: 22} }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
+		{func(r *bench.Record) { r.Scale = 0 }, "got no scale, want that told first, as in scale: 648mm"},
+		{func(r *bench.Record) { r.Scale, r.Plan.Scales = 0, [2]units.Length{620, 640} }, "got two scales, want one for this"},
+		{func(r *bench.Record) { r.Frets = 0 }, "got no number of frets, want that told first, as in frets: 21"},
+		{func(r *bench.Record) { r.Tuner = -1 }, "got a tuner's error of -1c, want more than 0"},
+		{func(r *bench.Record) { r.Entries = r.Entries[:0] }, "got no height of string 1, want that told first, as in read action 12 s1: 1.9mm"},
+		{func(r *bench.Record) { r.Entries = []bench.Entry{on(high, 2, 3, 4, 5, 6, 1), did(bench.Height, 4)} }, "got no height of string 4, want that told first, as in read action 12 s4: 1.9mm"},
+		// A height at the first fret says little of the saddle.
+		{func(r *bench.Record) { r.Entries[0].How.At = 1 }, "got no height of string 1, want that told first, as in read action 12 s1: 1.9mm"},
+	} {
+		r := with(six(t, high), row.change)
+		v, err := r.Side()
+		wantError(t, err, row.want)
+		rows, assumed, err := r.NutRows()
+		wantError(t, err, row.want)
+		buzz, _, err := r.BuzzRows()
+		wantError(t, err, row.want)
+		clear, _, err := r.ClearRows()
+		wantError(t, err, row.want)
+		if v != nil || rows != nil || assumed != nil || buzz != nil || clear != nil {
+			t.Errorf("%s: got %v, %v, %v, %v and %v beside the error", row.want, v, rows, assumed, buzz, clear)
+		}
+	}
+	// 21 and 22 are 640 (2^(-21/12) - 2^(-22/12)) = 10.68 mm apart.
+	r := with(six(t, high), func(r *bench.Record) { r.FallFrom, r.FallBy = 21, 3 })
+	_, err := r.Side()
+	wantPrefix(t, err, "got crowns that fall away by 3mm, want 0 to 1.0679")
+}
+
+// The octave is the 12th of twelve to it, and on other necks the last fret up to
+// it, by half a cent.
+func TestOctave(t *testing.T) {
+	for _, row := range []struct {
+		frets int
+		plan  bench.NeckPlan
+		want  int
+	}{
+		{22, bench.NeckPlan{}, 12},
+		{12, bench.NeckPlan{}, 12},
+		{11, bench.NeckPlan{}, 11},
+		{0, bench.NeckPlan{}, 12},
+		{30, bench.NeckPlan{Of: 1200, By: 19}, 19},
+		{20, bench.NeckPlan{Of: 1200.4, By: 12}, 12},
+		{20, bench.NeckPlan{Of: 1200.6, By: 12}, 11},
+		{20, bench.NeckPlan{Of: 1902, By: 13}, 8},
+		{2, bench.NeckPlan{Of: 2400, By: 1}, 1},
+		{8, bench.NeckPlan{Keep: []int{2, 4, 5, 7, 9, 11, 12, 14}}, 7},
+	} {
+		if got := (&bench.Record{Frets: row.frets, Plan: row.plan}).Octave(); got != row.want {
+			t.Errorf("%d frets, %+v: got the octave at fret %d, want %d", row.frets, row.plan, got, row.want)
 		}
 	}
 }
@@ -106,8 +245,8 @@ func TestReliefAs(t *testing.T) {
 		}
 	}
 	for _, how := range []bench.How{{Held: [2]int{3}, At: 1}, way(1, 24, 8), {At: 7}} {
-		if got, shows := r.ReliefAs(how); shows {
-			t.Errorf("%v: got %v, want no such reading", how, got)
+		if got, shows := r.ReliefAs(how); shows || got != 0 {
+			t.Errorf("%v: got %v, %v, want no such reading", how, got, shows)
 		}
 	}
 	r.Entries = append(r.Entries, did(bench.Rod))
