@@ -140,11 +140,9 @@ func (h How) gapWay() (action.GapWay, bool) {
 	return 0, false
 }
 
-// way is the way of reading relief that action knows, if it does: with two frets
-// held or under a straightedge.
-func (h How) way() (action.Way, bool) {
-	return action.Way{Near: h.Held[0], Far: h.Held[1], At: h.At}, h.Held[1] != 0
-}
+// way is the way of reading relief with two frets held or under a straightedge, as
+// action takes it; action refuses any other.
+func (h How) way() action.Way { return action.Way{Near: h.Held[0], Far: h.Held[1], At: h.At} }
 
 // relief returns the bow of the neck from its newest reading that shows it, and
 // whether there was one.
@@ -153,10 +151,8 @@ func (r *Record) relief() (action.Relief, bool) {
 	samples := r.newest(Relief, 0)
 	for i := len(samples) - 1; i >= 0; i-- {
 		x := samples[i]
-		if w, ok := x.How.way(); ok && !x.Stale {
-			if bow, err := action.Usual(d, r.Scale).Reading(units.Length(x.Value), w, d, r.Scale); err == nil {
-				return bow, true
-			}
+		if bow, err := action.Usual(d, r.Scale).Reading(units.Length(x.Value), x.How.way(), d, r.Scale); err == nil && !x.Stale {
+			return bow, true
 		}
 	}
 	return action.Usual(d, r.Scale), false
@@ -167,11 +163,10 @@ func (r *Record) relief() (action.Relief, bool) {
 // stands that shows the bow, or that way does not.
 func (r *Record) ReliefAs(how How) (units.Length, bool) {
 	bow, ok := r.relief()
-	w, shows := how.way()
-	if !ok || !shows || w.Check(r.Division().Frets()) != nil {
+	if !ok || how.way().Check(r.Division().Frets()) != nil {
 		return 0, false
 	}
-	return bow.Reads(w, r.Division(), r.Scale), true
+	return bow.Reads(how.way(), r.Division(), r.Scale), true
 }
 
 // NutMargin is by how much more than wanted a first gap should read when cutting

@@ -55,6 +55,7 @@ func TestSlots(t *testing.T) {
 		{"the newest that says something", []bench.Entry{on(read(bench.Gap, gapHeld, units.Length(held)), 1), on(read(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.4), 1)}, nil, slot, true},
 		{"void", []bench.Entry{on(read(bench.Gap, gapHeld, 0.4), 1), did(bench.Slot, 1), want(bench.Action, at12, 2)}, nil, float64(bench.AssumedNutHeight), false},
 		{"held at 2", []bench.Entry{on(read(bench.Gap, bench.How{Held: [2]int{2}, At: 1}, 0.4), 1)}, nil, float64(bench.AssumedNutHeight), false},
+		{"on crown 2 alone", []bench.Entry{on(read(bench.Gap, bench.How{Held: [2]int{2}, At: 1, Alone: true}, 0.4), 1)}, nil, float64(bench.AssumedNutHeight), false},
 		{"not read", nil, nil, float64(bench.AssumedNutHeight), false},
 		{"told", nil, func(r *bench.Record) { r.NutHeights = []units.Length{slot} }, slot, true},
 		{"told, and read", []bench.Entry{on(read(bench.Gap, gapHeld, units.Length(held)), 1)}, func(r *bench.Record) { r.NutHeights = []units.Length{0.9} }, slot, true},
@@ -101,6 +102,36 @@ func TestSlotFromOpenGap(t *testing.T) {
 			wanted = 0.8 - 0.5*share(row.at)/(share(row.at)-share(1))
 		}
 		diff(t, fmt.Sprint(row), mm(wanted), rows[1].Wanted)
+	}
+}
+
+// An open gap is wanted of a string that stands as high as wanted; where nothing is
+// wanted of its height, or what is cannot be worked out, its saddle stays.
+func TestOpenGapWanted(t *testing.T) {
+	nut := func(saddle float64) units.Length { return mm((0.6 - saddle*share(1)) / (1 - share(1))) }
+	stays := nut(4 - 0.5)                               // 2 mm half way, and half a millimetre at the nut
+	low := mm(1.5 - (1.5-0.6)/(share(12)-share(1))*0.5) // the line over 0.6 and 1.5 mm
+	for _, row := range []struct {
+		what    string
+		entries []bench.Entry
+		want    [2]units.Length // of strings 1 and 2
+	}{
+		{"nothing", nil, [2]units.Length{stays, stays}},
+		{"of both", []bench.Entry{want(bench.Action, at12, 1.5)}, [2]units.Length{low, low}},
+		{"of the second", []bench.Entry{on(want(bench.Action, at12, 1.5), 2)}, [2]units.Length{stays, low}},
+		{"at the first fret", []bench.Entry{want(bench.Action, bench.How{At: 1}, 1.5)}, [2]units.Length{stays, stays}},
+		{"on a curve that cannot be", []bench.Entry{want(bench.Action, at12, 1.5), want(bench.Curve, bench.How{}, 20)}, [2]units.Length{stays, stays}},
+	} {
+		rows, _, err := flat(t, append(row.entries, want(bench.Gap, gapOpen, 0.6))...).NutRows()
+		if err != nil {
+			t.Fatal(err)
+		}
+		diff(t, row.what, row.want, [2]units.Length{rows[0].Wanted, rows[1].Wanted})
+	}
+	// A gap wanted in a way that shows no slot wants none.
+	rows, _, err := flat(t, want(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.2)).NutRows()
+	if err != nil || !math.IsNaN(float64(rows[0].Wanted)) || !math.IsNaN(float64(rows[0].Cut.Off)) {
+		t.Errorf("held at 5: got %+v, %v, want no slot", rows[0], err)
 	}
 }
 
@@ -360,7 +391,10 @@ func TestHeardBuzz(t *testing.T) {
 		{"raised", []bench.Entry{did(bench.Height, 5)}, nil, nil},
 		{"all raised, and told", []bench.Entry{did(bench.Height), buzz(bench.Buzz, 2)}, []int{2}, nil},
 		{"slot cut", []bench.Entry{did(bench.Slot, 5)}, []int{3, 4}, []int{7}},
+		{"another slot cut", []bench.Entry{did(bench.Slot, 4)}, []int{0, 3, 4}, []int{7}},
 		{"saddle moved", []bench.Entry{moved(1, 5, 6)}, []int{0, 3, 4}, []int{7}},
+		{"the set that it came with", []bench.Entry{{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "10p")}}, []int{0, 3, 4}, []int{7}},
+		{"how it is wanted", []bench.Entry{want(bench.Gap, gapHeld, 0.2)}, []int{0, 3, 4}, []int{7}},
 	} {
 		r := flat(t, append([]bench.Entry{buzz(bench.Buzz, 4, 0, 3), buzz(bench.Clean, 7), want(bench.Action, at12, 1.9)}, row.then...)...)
 		rows, _, err := r.BuzzRows()
@@ -411,7 +445,8 @@ func TestBuzzRows(t *testing.T) {
 // Every string over every crown, against straight lines drawn here.
 func TestClearRows(t *testing.T) {
 	r := flat(t)
-	rows, _, err := r.ClearRows()
+	rows, assumed, err := r.ClearRows()
+	diff(t, "assumed", []string{"strings 0.50mm over the plane of the frets at the nut, where no slot was told or read"}, texts(assumed))
 	if err != nil || len(rows) != 6*22 {
 		t.Fatalf("got %d rows, %v, want 132", len(rows), err)
 	}
@@ -425,6 +460,8 @@ func TestClearRows(t *testing.T) {
 			a, m := share(c.Fretted), share(c.Fretted+1+i)
 			diff(t, "over", units.Length(stop+(saddle-stop)*(m-a)/(1-a)), got)
 		}
+		v := ok(r.Side())(t)
+		diff(t, "closest", v.Neck.Spare(c.String, v.Lines[c.String-1], c.Fretted, bench.AssumedSwing), c.Closest)
 	}
 }
 
@@ -433,6 +470,10 @@ func TestShim(t *testing.T) {
 	_, _, _, err := r.Shim(-1)
 	wantError(t, err, "got no heel, want that told first, as in heel: 390mm 465mm")
 	r.Heel = action.Heel{Near: 400, Far: 475}
+	_, _, _, err = r.Shim(65)
+	wantError(t, err, "got a change of 65mm at the saddle, want at most 64mm, a tenth of the scale")
+	_, _, _, err = with(flat(t), func(r *bench.Record) { r.Scale, r.Plan.Scales = 0, [2]units.Length{620, 640} }).Shim(1)
+	wantError(t, err, "got two scales, want one for this")
 	for _, row := range []struct {
 		change, down, up units.Length
 		thick            float64
@@ -442,6 +483,7 @@ func TestShim(t *testing.T) {
 		{-1, 0.5, 2, 75.0 / 240, true, false, true},
 		{-0.5, 0.5, 2, 75.0 / 480, true, true, true},
 		{1, 0.5, 2, 75.0 / 165, false, true, true},
+		{2, 0.5, 2, 2 * 75.0 / 165, false, true, true},
 		{2.5, 0.5, 2, 2.5 * 75.0 / 165, false, false, true},
 		{-1, 0, 0, 75.0 / 240, true, false, true},
 	} {
