@@ -16,7 +16,7 @@ type MoveRow struct {
 	Strings  []int
 	Move     units.Length    // of its middle, back positive: to the best place, or to the limit of the travel before it
 	Slant    units.Angle     // how far to turn a saddle that slants, its treble end back positive
-	Ends     [2]units.Length // and how far back the places of its outer strings go then, treble and bass; NaN where it does not slant
+	Ends     [2]units.Length // and how far back the places of its first and its last string go then; NaN where it does not slant
 	Band     units.Length    // plus or minus, from the tuner's error in every reading
 	Within   units.Length    // the move that the tuner's error amounts to: a smaller one is not worth making
 	Pairs    []How           // the pairs of frets that it was reckoned from, each once
