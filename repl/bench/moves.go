@@ -323,9 +323,7 @@ func target(wanted []Entry, s int, how How) units.Cents {
 		if len(e.Cents) == 1 {
 			return e.Cents[0]
 		}
-		if v := e.value(s); !math.IsNaN(v) {
-			return units.Cents(v)
-		}
+		return units.Cents(e.value(s))
 	}
 	return 0
 }

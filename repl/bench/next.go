@@ -47,7 +47,7 @@ func (r *Record) Next() []Step {
 func (r *Record) judged() bool {
 	n := r.Count()
 	return slices.ContainsFunc(r.Entries, func(e Entry) bool {
-		return e.Mood == Want && (e.Of == Relief || e.Of != Curve && n > 0) || e.Mood == Read && e.Of == Cents
+		return e.Mood == Want && (e.Of == Relief || e.Of != Curve && n > 0) || e.Of == Cents
 	})
 }
 
