@@ -105,6 +105,8 @@ func TestSlopeOfTwoPairs(t *testing.T) {
 	diff(t, "pairs", []bench.How{at12, at7}, m.Pairs)
 	best := together(pairAt(640, 0, 0, 12, 20/m.Slopes[0]), pairAt(640, 0, 0, 7, 6/m.Slopes[0]))
 	diff(t, "move", mm(best), m.Move)
+	r.Entries = append(r.Entries, heard(at12, 23))
+	diff(t, "unsteady at both", []int{1}, ok(r.MoveRows())(t)[0].Unsteady)
 }
 
 // What is wanted of cents holds for its own pair of frets and strings, and what was

@@ -267,6 +267,7 @@ func TestInside(t *testing.T) {
 		{bench.MoveRow{Move: 0, Slant: -2, Ends: [2]units.Length{0.4, -0.51}}, false},
 		{bench.MoveRow{Move: 0, Slant: -2, Ends: [2]units.Length{-0.4, 0.51}}, false},
 		{bench.MoveRow{Move: 0.04, Past: 1, Slant: units.Angle(nan), Ends: noEnds}, true}, // a twentieth of 1 mm
+		{bench.MoveRow{Move: 0.049, Past: 1, Slant: units.Angle(nan), Ends: noEnds}, true},
 		{bench.MoveRow{Move: -0.04, Past: 1, Slant: units.Angle(nan), Ends: noEnds}, true},
 		{bench.MoveRow{Move: 0.05, Past: 1, Slant: units.Angle(nan), Ends: noEnds}, false},
 		{bench.MoveRow{Move: 0.06, Past: 0.1, Slant: units.Angle(nan), Ends: noEnds}, false},

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"strings"
 
 	"example.org/saddlepoint/units"
@@ -41,8 +40,6 @@ func (t *Text) add(parts ...any) {
 		case Text:
 			*last += part.words[0]
 			t.lengths, t.words = append(t.lengths, part.lengths...), append(t.words, part.words[1:]...)
-		default:
-			*last += fmt.Sprint(part)
 		}
 	}
 }
