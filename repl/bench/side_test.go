@@ -3,6 +3,7 @@ package bench_test
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/saddlepoint/action"
@@ -333,21 +334,111 @@ func TestPosts(t *testing.T) {
 	diff(t, "saddles", []int{1, 1, 2, 2, 3, 3}, []int{rows[0].Saddle, rows[1].Saddle, rows[2].Saddle, rows[3].Saddle, rows[4].Saddle, rows[5].Saddle})
 }
 
-// A one-piece saddle is sanded, never below what it must keep.
+// A one-piece saddle is sanded, never below what it must keep at either end.
 func TestSanding(t *testing.T) {
 	r := flat(t, want(bench.Action, at12, 1.5, 1.9))
 	if _, is, err := r.Sanding(ok(r.HeightRows())(t)); is || err != nil {
 		t.Errorf("not told to be one piece: got %v, %v", is, err)
 	}
-	r.Stands, r.LeastStands = [2]units.Length{3, 3}, 2
-	s, is, err := r.Sanding(ok(r.HeightRows())(t))
-	if !is || err != nil {
-		t.Fatal(is, err)
+	for _, row := range []struct {
+		stands             [2]units.Length
+		least              units.Length
+		treble, bass, left units.Length
+	}{
+		{[2]units.Length{3, 3}, 2, 1, 0.2, 0},
+		{[2]units.Length{3, 3}, 2.5, 0.5, 0.2, 0.5},
+		{[2]units.Length{2.7, 3}, 2.5, 0.2, 0.2, 0.8},
+		{[2]units.Length{3, 2.1}, 2, 1, 0.1, 0},
+		{[2]units.Length{1, 3}, 2, 0, 0.2, 1}, // it stands too low already
+		{[2]units.Length{3, 1}, 2, 1, 0, 0},
+		{[2]units.Length{0, 3}, 0, 0, 0.2, 1},
+	} {
+		r.Stands, r.LeastStands = row.stands, row.least
+		s, is, err := r.Sanding(ok(r.HeightRows())(t))
+		if !is || err != nil {
+			t.Fatal(row, is, err)
+		}
+		diff(t, fmt.Sprint(row), []units.Length{row.treble, row.bass, row.left}, []units.Length{s.Treble, s.Bass, s.Left[0]})
 	}
-	diff(t, "sanding", []units.Length{1.0, 0.2}, []units.Length{s.Treble, s.Bass})
-	r.LeastStands = 2.5
-	s, _, _ = r.Sanding(ok(r.HeightRows())(t))
-	diff(t, "and no further", []units.Length{0.5, 0.2, 0.5}, []units.Length{s.Treble, s.Bass, s.Left[0]})
+	r.Stands = [2]units.Length{3, 3}
+	rows := ok(r.HeightRows())(t)
+	for _, few := range [][]bench.HeightRow{nil, rows[:1]} {
+		if _, is, err := r.Sanding(few); is || err != nil {
+			t.Errorf("%d strings: got %v, %v, want no saddle to sand", len(few), is, err)
+		}
+	}
+	if _, is, err := r.Sanding(rows[:2]); !is || err != nil {
+		t.Errorf("two strings: got %v, %v", is, err)
+	}
+	rows[3].AtSaddle = unread
+	if _, is, err := r.Sanding(rows); is || err != nil {
+		t.Errorf("a change not known: got %v, %v", is, err)
+	}
+	rows[3].AtSaddle = units.Length(math.Inf(1))
+	_, is, err := r.Sanding(rows)
+	wantError(t, err, "got a change or an offset that is not finite, want numbers")
+	r.SaddleSpread = 0
+	_, too, err := r.Sanding(rows)
+	wantError(t, err, "got no spread, want that told first, as in spread: 36mm 52mm")
+	if is || too {
+		t.Error("got a saddle to sand beside an error")
+	}
+}
+
+// The tops go by the slots that are wanted, else by those that there are, at
+// whichever fret heights are wanted: straight on from slot and height.
+func TestTopsOverCrowns(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(9, 10))
+	for range 10 {
+		c, strings := strung(rnd)
+		r := measured(t, rnd, c, strings)
+		r.Stock = []units.Length{20, 300}
+		var levels []units.Length
+		for i, x := range strings {
+			height, slot := 1.6+0.1*rnd.Float64(), x.slot()
+			r.Entries = append(r.Entries, on(want(bench.Action, bench.How{At: 7 + i}, mm(height)), x.s))
+			if i%2 == 0 {
+				slot = 0.4 + 0.1*rnd.Float64()
+				y := x
+				y.nut = x.level(x.s, 0) + slot
+				r.Entries = append(r.Entries, on(want(bench.Gap, gapHeld, mm(y.gap(gapHeld))), x.s))
+			}
+			nut := x.level(x.s, 0) + slot
+			levels = append(levels, mm(nut+(x.level(x.s, 7+i)+height-nut)/share(7+i)))
+		}
+		low := min(levels[0], levels[5])
+		for i := range levels {
+			levels[i] -= low
+		}
+		tops := ok(r.Tops())(t)
+		diff(t, "levels", levels, tops.Levels)
+		b := ok(r.Board())(t)
+		diff(t, "best", ok(b.BestCurve(levels))(t).Radius, tops.Best.Radius)
+		diff(t, "stock", []units.Length{20, unread, 300, ok(b.Curve(levels, 300))(t).Worst}, []units.Length{tops.Stock[0].Radius, tops.Stock[0].Worst, tops.Stock[1].Radius, tops.Stock[1].Worst})
+	}
+}
+
+func TestTopsErrors(t *testing.T) {
+	const noAction = "got no wanted action, want that told first, as in want action 12: 1.5mm 1.9mm"
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string
+	}{
+		{func(r *bench.Record) { r.Radius = nil }, "got no radius, want that told first, as in radius: 10in 14in"},
+		{func(r *bench.Record) { r.Entries = nil }, noAction},
+		{func(r *bench.Record) {
+			r.Entries = []bench.Entry{on(want(bench.Action, at12, 1.5), 1), read(bench.Action, at12, 2, 2, 2, 2, 2, 2)}
+		}, noAction},
+		{func(r *bench.Record) { r.Radius, r.Frets = []units.Length{300, 300}, 0 }, "got no number of frets, want that told first, as in frets: 21"},
+		{func(r *bench.Record) { r.Strings, r.Centres = nil, true }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
+		{func(r *bench.Record) { r.Entries[0].Lengths = []units.Length{1, 1, 1, 1, 1, 90} }, "got levels of 0mm and 178mm for the outer strings, want them no further apart than across, 50mm"},
+	} {
+		r := with(six(t, want(bench.Action, at12, 1.5)), row.change)
+		tops, err := r.Tops()
+		if wantError(t, err, row.want); tops != nil {
+			t.Errorf("%s: got %v beside the error", row.want, tops)
+		}
+	}
 }
 
 // The tops of the saddles lie on the curve that was wanted, whatever the slots
