@@ -140,8 +140,8 @@ func (r *Record) measured(s int) []action.Fault {
 	return out
 }
 
-// bows lays reliefs under a string: some usual ones, and what the neck has in
-// place of one that reads the same.
+// bows lays reliefs under a string: some usual ones, and what the neck has, in
+// place of one that is the same to a hundredth of a millimetre.
 func bows(n action.Neck, s int, slot units.Length, at int, w action.Swing) ([]Bow, error) {
 	now := n.Relief.Bow
 	list := slices.DeleteFunc([]units.Length{0, 0.1, 0.2, 0.3, 0.4, 0.5}, func(bow units.Length) bool { return max(bow-now, now-bow) < 0.005 })

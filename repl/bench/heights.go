@@ -93,8 +93,8 @@ type wish struct {
 	told  bool
 }
 
-// wishes returns what is wanted of every string. What was told last counts. It is
-// an error where heights are wanted on a curve, and not enough was told for it.
+// wishes returns what is wanted of every string. What was told last counts. It
+// fails only where heights are wanted on a curve.
 func (r *Record) wishes(of Subject) ([]wish, error) {
 	last, _ := r.wanted(of)
 	out := slices.Repeat([]wish{{how: last.How, value: units.Length(math.NaN())}}, r.Count())
