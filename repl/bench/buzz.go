@@ -34,7 +34,7 @@ func (r *Record) heard(s int) (buzzing, clean []int) {
 			clear(last)
 		case e.Of == Slot && e.voids(Gap, How{}, s):
 			delete(last, 0) // a slot speaks for the open string alone
-		case e.Mood == Read && (e.Of == Buzz || e.Of == Clean) && slices.Contains(e.On, s):
+		case (e.Of == Buzz || e.Of == Clean) && slices.Contains(e.On, s):
 			for _, f := range e.Frets {
 				last[f] = e.Of
 			}

@@ -79,6 +79,13 @@ func TestClosestNote(t *testing.T) {
 			t.Errorf("%v: got %+v closest, %v, want fret %d", row, rows[2].Closest, err, row.fretted)
 		}
 	}
+	// The open string stands in a row of its own, also where it has less room.
+	r := flat(t)
+	r.Swing, r.NutHeights = action.Swing{Depth: 0.4, Pluck: 120}, []units.Length{0}
+	rows, _, err := r.BuzzRows()
+	if b := rows[0]; err != nil || b.Closest.Fretted != 1 || !(b.Open.By < b.Closest.By) {
+		t.Errorf("a low slot: got %+v open, and %+v closest, %v, want less room for the open string", b.Open, b.Closest, err)
+	}
 }
 
 // The room that a string is taken to ask for fits the scale, and is said.

@@ -335,7 +335,7 @@ func TestAmount(t *testing.T) {
 		move, band units.Length
 		want       string
 	}{
-		{2.6351, 0.53, "back 2.6mm"}, {-2.6351, 0.53, "forward 2.6mm"}, {2.6351, 0.053, "back 2.64mm"}, {2.6351, 0.0053, "back 2.64mm"},
+		{2.6351, 0.53, "back 2.6mm"}, {-2.6351, 0.53, "forward 2.6mm"}, {-0.7, 0.53, "forward 0.7mm"}, {2.6351, 0.053, "back 2.64mm"}, {2.6351, 0.0053, "back 2.64mm"},
 		{26.351, 5.3, "back 26mm"}, {263.51, 53, "back 264mm"}, {0.5, 0.53, "stop"}, {-0.5, 0.53, "stop"}, {0.5, 0.5, "stop"},
 		{0.51, 0.5, "back 0.5mm"}, {unread, unread, "not read"}, {2.6351, 0, "back 2.64mm"}, {0, 0, "stop"}, {12.34, 1, "back 12mm"}, {12.34, 0.1, "back 12.3mm"},
 	} {

@@ -145,6 +145,22 @@ func TestNext(t *testing.T) {
 			"saddle 3+4 stands at its limit: it needs another way, as moves lists | its strings are out of tune; its best place lies 2.6mm past its travel",
 			"move saddle 5+6 back 2.6mm, retune, read again | its strings are out of tune | cents",
 		}},
+		{"at its limit by little", []bench.Entry{heard(at12, 2, 2, 0, 0, 0, 0), read(bench.Saddle, bench.How{}, 8, 12, 12)}, []string{
+			"saddle 1+2 stands at its limit: it needs another way, as moves lists | its strings are out of tune; its best place lies 0.7mm past its travel",
+		}},
+		{"something to read before what is doubted", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.35), want(bench.Action, at12, 1.5), heights(1.9, unread, 1.5, 1.5, 1.5, 1.5), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"tighten the rod, an eighth of a turn at a time | relief reads 0.35mm, 0.20mm wanted | relief action cents",
+			"read action at fret 12 on string 2 | " + notRead,
+			"set the heights of string 1 at the saddle: down 0.80mm | more than 0.05mm from what is wanted" + again + " | action cents",
+		}},
+		{"a gap read in a way that shows no slot", []bench.Entry{
+			want(bench.Gap, gapHeld, 0.24), read(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, .5, .5, .5, .5, .5, .5), want(bench.Action, at12, 2), heights(2, 2, 2, 2, 2, 2), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another}},
+		{"cents against the first fret", []bench.Entry{heard(bench.How{At: 13, Low: 1}, 0, 0, 0, 0, 0, silent)}, []string{
+			"read cents at fret 13 against fret 1 on string 6 | " + notRead,
+		}},
 		{"unsteady", []bench.Entry{heard(at12, 7, 7, 9, 0, 0, 0), heard(at12, 7, 7, 7, 0, 0, 0), on(heard(at12, 12), 1)}, []string{
 			"move saddle 1+2 back 3.5mm, retune, read again | its strings are out of tune; string 1 read differently at one setting: suspect the string or the finger | cents",
 			"move saddle 3+4 back 1.3mm, retune, read again | its strings are out of tune; string 3 read differently at one setting: suspect the string or the finger | cents",
@@ -322,4 +338,11 @@ func TestHeightCaution(t *testing.T) {
 		s := r.Next()[0]
 		diff(t, "height", []any{bench.Height, all(6), false, row.caution, row.tool}, []any{s.Of, s.On, s.Reads, s.Caution, s.Tool})
 	}
+}
+
+// A gap that is void is not worked out from a slot that was told: it has to be read.
+func TestVoidGapIsRead(t *testing.T) {
+	r := six(t, want(bench.Gap, gapHeld, 0.24), read(bench.Gap, gapOpen, .6, .6, .6, .6, .6, .6), did(bench.Slot), read(bench.Action, at12, 2, 2, 2, 2, 2, 2), heard(at12, 0, 0, 0, 0, 0, 0))
+	r.NutHeights = []units.Length{0.5}
+	diff(t, "void", []string{"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another}, steps(r))
 }

@@ -477,7 +477,7 @@ func TestHeardBuzz(t *testing.T) {
 		rattle, ring []int
 	}{
 		{"as told", nil, []int{0, 3, 4}, []int{7}},
-		{"told again", []bench.Entry{buzz(bench.Clean, 4, 9)}, []int{0, 3}, []int{4, 7, 9}},
+		{"told again", []bench.Entry{buzz(bench.Clean, 15, 4, 12, 9, 10)}, []int{0, 3}, []int{4, 7, 9, 10, 12, 15}},
 		{"another string raised", []bench.Entry{did(bench.Height, 1)}, []int{0, 3, 4}, []int{7}},
 		{"raised", []bench.Entry{did(bench.Height, 5)}, nil, nil},
 		{"all raised, and told", []bench.Entry{did(bench.Height), buzz(bench.Buzz, 2)}, []int{2}, nil},
@@ -558,13 +558,19 @@ func TestClearRows(t *testing.T) {
 
 func TestShim(t *testing.T) {
 	r := flat(t)
-	_, _, _, err := r.Shim(-1)
+	_, room, told, err := r.Shim(-1)
 	wantError(t, err, "got no heel, want that told first, as in heel: 390mm 465mm")
+	if room || told {
+		t.Errorf("no heel: got room %v, told %v", room, told)
+	}
 	r.Heel = action.Heel{Near: 400, Far: 475}
 	_, _, _, err = r.Shim(65)
 	wantError(t, err, "got a change of 65mm at the saddle, want at most 64mm, a tenth of the scale")
-	_, _, _, err = with(flat(t), func(r *bench.Record) { r.Scale, r.Plan.Scales = 0, [2]units.Length{620, 640} }).Shim(1)
+	_, room, told, err = with(flat(t), func(r *bench.Record) { r.Scale, r.Plan.Scales = 0, [2]units.Length{620, 640} }).Shim(1)
 	wantError(t, err, "got two scales, want one for this")
+	if room || told {
+		t.Errorf("two scales: got room %v, told %v", room, told)
+	}
 	for _, row := range []struct {
 		change, down, up units.Length
 		thick            float64
