@@ -45,6 +45,16 @@ func TestStepsHaveToolsAndAmounts(t *testing.T) {
 	}
 }
 
+// What only reads has its tool too.
+func TestReadingsHaveTools(t *testing.T) {
+	r := six(t, want(bench.Relief, relief1to14, 0.20), want(bench.Action, at12, 1.5), want(bench.Gap, gapHeld, 0.15))
+	var got []string
+	for _, s := range r.Next() {
+		got = append(got, s.Of.String()+": "+s.Tool)
+	}
+	diff(t, "tools", []string{"relief: feeler leaves", "action: feeler leaves", "gap: feeler leaves", "cents: the tuner"}, got)
+}
+
 // Where the nut is to be cut, the trade's other orders move its steps first or
 // last, and keep the others as they were.
 func TestOrders(t *testing.T) {

@@ -39,6 +39,8 @@ func TestWanted(t *testing.T) {
 	}
 	two := &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5, 2.0), read(bench.Action, at12, 1.5, 2)}}
 	diff(t, "two strings", []units.Length{1.5, 2}, wantedOf(ok(two.HeightRows())(t)))
+	three := &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5, 1.9, 1.6), read(bench.Action, at12, 1.5, 2, 2)}}
+	diff(t, "three strings, one each", []units.Length{1.5, 1.9, 1.6}, wantedOf(ok(three.HeightRows())(t)))
 	// Gaps of two strings are their own, not the outer ones'; of one string, all.
 	for _, gaps := range [][]units.Length{{0.2, 0.3}, {0.2}} {
 		r := &bench.Record{Tuning: tones(t, "E4", "B3"), Entries: []bench.Entry{want(bench.Gap, gapHeld, gaps...), read(bench.Gap, gapHeld, 0.4, 0.4)}}
@@ -204,7 +206,7 @@ func TestHeightStack(t *testing.T) {
 func TestHeightsNotAllRead(t *testing.T) {
 	for _, missing := range []int{1, 2} {
 		r := six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, 2, 2, 2, 2, 2, 2), did(bench.Height, missing))
-		r.HeightScrew = 0.5
+		r.HeightScrew, r.ScrewGap = 0.5, 14
 		for i, h := range ok(r.HeightRows())(t) {
 			turns := units.Turns(-2) // 1 mm at the saddle
 			if i < 2 {
