@@ -88,7 +88,7 @@ func blankRow(saddle int, group []int) MoveRow {
 func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	m := blankRow(saddle, group)
 	notes, err := r.standing(&m)
-	if err != nil || len(notes) == 0 {
+	if len(notes) == 0 {
 		return m, err
 	}
 	s := r.saddle(m)

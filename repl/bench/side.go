@@ -121,8 +121,8 @@ func (r *Record) Octave() int { return octave(r.Division()) }
 // last before it.
 func octave(d fret.Division) int {
 	at := 1
-	for f := 1; f <= d.Frets() && d.Cents(f) <= units.Octave+0.5; f++ {
-		at = f
+	for d.Cents(at+1) <= units.Octave+0.5 { // NaN past the last
+		at++
 	}
 	return at
 }
@@ -229,8 +229,8 @@ func (r *Record) wantedSlots(v *Side, more units.Length) []units.Length {
 			out[i] = units.Length(math.NaN())
 			continue
 		}
-		// An open gap is that of a string that stands at its wanted height.
-		if way == action.Open && i < len(heights) && heights[i].told && heights[i].how.At > 1 {
+		// An open gap is that of a string that stands at its wanted height; others know no saddle.
+		if i < len(heights) && heights[i].told && heights[i].how.At > 1 {
 			l = v.Neck.ThroughTwo(s, 1, w.value+more, heights[i].how.At, heights[i].value)
 		}
 		out[i] = v.Neck.SlotFromGap(s, w.value+more, way, l.Saddle)

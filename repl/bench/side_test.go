@@ -184,6 +184,18 @@ func TestFlatUntilTold(t *testing.T) {
 	}
 }
 
+// Slots are told one for all, or each its own.
+func TestSlotsTold(t *testing.T) {
+	r := flat(t)
+	for _, told := range [][]units.Length{{0.3, 0.4, 0.5, 0.6, 0.7, 0.8}, {0.6}} {
+		r.NutHeights = told
+		v := ok(r.Side())(t)
+		for i, l := range v.Lines {
+			diff(t, fmt.Sprint("string ", i+1), told[i%len(told)], v.Neck.Slot(i+1, l))
+		}
+	}
+}
+
 func TestSideErrors(t *testing.T) {
 	high := read(bench.Action, at12, 2, 2, 2, 2, 2, 2)
 	for _, row := range []struct {
