@@ -130,10 +130,11 @@ func TestOpenGapWanted(t *testing.T) {
 		diff(t, row.what, row.want, [2]units.Length{rows[0].Wanted, rows[1].Wanted})
 	}
 	// A gap wanted in a way that shows no slot wants none.
-	rows, _, err := flat(t, want(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.2)).NutRows()
+	rows, _, err := flat(t, want(bench.Gap, gapOpen, 0.6), on(want(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, 0.2), 1)).NutRows()
 	if err != nil || !math.IsNaN(float64(rows[0].Wanted)) || !math.IsNaN(float64(rows[0].Cut.Off)) {
 		t.Errorf("held at 5: got %+v, %v, want no slot", rows[0], err)
 	}
+	diff(t, "the second", stays, rows[1].Wanted)
 }
 
 // What the side view takes for granted, in words.
