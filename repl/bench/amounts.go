@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"math"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/units"
@@ -24,50 +23,45 @@ func (r *Record) setHeights(on []int) Text {
 	if err != nil {
 		return t // what is missing stands in heights
 	}
-	if cut, sanded, err := r.Sanding(rows); sanded && err == nil {
-		return r.sandHeights(cut)
+	if cut, sanded, _ := r.Sanding(rows); sanded {
+		return sandHeights(cut)
 	}
 	sep := ": "
 	for _, s := range on {
-		for _, row := range rows {
-			if row.String != s || math.IsNaN(float64(row.AtSaddle)) {
-				continue
-			}
-			way, by := "up ", row.AtSaddle
-			if by < 0 {
-				way, by = "down ", -by
-			}
-			t.add(sep, only(on, s), way, by)
-			sep = ", "
+		way, by := "up ", rows[s-1].AtSaddle
+		if by < 0 {
+			way, by = "down ", -by
 		}
+		t.add(sep, only(on, s), way, by)
+		sep = ", "
 	}
 	return t
 }
 
 // sandHeights says what to take off beneath a one-piece saddle, how far short to
 // stop, and what that cannot give.
-func (r *Record) sandHeights(cut action.Sanding) Text {
+func sandHeights(cut action.Sanding) Text {
 	t := textOf("take the saddle down from beneath: ", cut.Treble, " under string 1, ", cut.Bass, fmt.Sprintf(" under string %d", len(cut.Left)))
 	if cut.Treble == 0 && cut.Bass == 0 {
 		t = textOf("fit a taller saddle, or a shim beneath it")
-	} else if max(cut.Treble, cut.Bass) > sandMargin {
+	} else if max(cut.Treble, cut.Bass) > sandMargin+rounding {
 		t.add("; stop ", sandMargin, " short, string up and read again")
 	}
 	var high, low []int
-	var over, under units.Length
+	var above, below units.Length
 	for i, left := range cut.Left {
 		switch {
-		case left > Near:
-			high, over = append(high, i+1), max(over, left)
-		case left < -Near:
-			low, under = append(low, i+1), max(under, -left)
+		case over(left, 0):
+			high, above = append(high, i+1), max(above, left)
+		case over(0, left):
+			low, below = append(low, i+1), max(below, -left)
 		}
 	}
 	if high != nil {
-		t.add("; left too high there, "+stringList(high)+", by up to ", over, ": the saddle has no more to spare, or a neighbour no more to give")
+		t.add("; left too high there, "+stringList(high)+", by up to ", above, ": the saddle has no more to spare, or a neighbour no more to give")
 	}
 	if low != nil {
-		t.add("; too low there, "+stringList(low)+", by up to ", under)
+		t.add("; too low there, "+stringList(low)+", by up to ", below)
 	}
 	return t
 }
@@ -82,10 +76,7 @@ func (r *Record) onePiece() bool { return r.Stands != [2]units.Length{} }
 // lowerSlots says which gap to stop at.
 func (r *Record) lowerSlots(on []int) Text {
 	t := textOf("lower the nut slots of " + stringList(on) + ", stopping early")
-	wishes, err := r.wishes(Gap)
-	if err != nil {
-		return t
-	}
+	wishes, _ := r.wishes(Gap)
 	same := true
 	for _, s := range on {
 		same = same && wishes[s-1].value == wishes[on[0]-1].value

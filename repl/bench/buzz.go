@@ -32,9 +32,9 @@ func (r *Record) heard(s int) (buzzing, clean []int) {
 		switch {
 		case e.Mood == Did && e.voids(Buzz, How{}, s):
 			clear(last)
-		case e.Mood == Did && e.Of == Slot && e.voids(Gap, How{}, s):
+		case e.Of == Slot && e.voids(Gap, How{}, s):
 			delete(last, 0) // a slot speaks for the open string alone
-		case e.Mood == Read && (e.Of == Buzz || e.Of == Clean) && slices.Contains(e.On, s):
+		case (e.Of == Buzz || e.Of == Clean) && slices.Contains(e.On, s):
 			for _, f := range e.Frets {
 				last[f] = e.Of
 			}
@@ -140,13 +140,12 @@ func (r *Record) measured(s int) []action.Fault {
 	return out
 }
 
-// bows lays reliefs under a string: some usual ones, and what the neck has.
+// bows lays reliefs under a string: some usual ones, and what the neck has, in
+// place of one that is the same to a hundredth of a millimetre.
 func bows(n action.Neck, s int, slot units.Length, at int, w action.Swing) ([]Bow, error) {
 	now := n.Relief.Bow
-	list := []units.Length{0, 0.1, 0.2, 0.3, 0.4, 0.5}
-	if !slices.Contains(list, now) {
-		list = append(list, now)
-	}
+	list := slices.DeleteFunc([]units.Length{0, 0.1, 0.2, 0.3, 0.4, 0.5}, func(bow units.Length) bool { return max(bow-now, now-bow) < 0.005 })
+	list = append(list, now)
 	slices.Sort(list)
 	var out []Bow
 	for _, bow := range list {

@@ -71,9 +71,6 @@ func (r *Record) heightRow(s int, w wish, d fret.Division) HeightRow {
 // stackOf returns the leaves to stack for a height, none where there are none or
 // no stack can make it.
 func (r *Record) stackOf(height units.Length) leaves.Stack {
-	if len(r.Leaves) == 0 {
-		return leaves.Stack{}
-	}
 	s, _ := r.Leaves.Best(height, leaves.Most, leaves.Within)
 	return s
 }
@@ -96,7 +93,8 @@ type wish struct {
 	told  bool
 }
 
-// wishes returns what is wanted of every string. What was told last counts.
+// wishes returns what is wanted of every string. What was told last counts. It
+// fails only where heights are wanted on a curve.
 func (r *Record) wishes(of Subject) ([]wish, error) {
 	last, _ := r.wanted(of)
 	out := slices.Repeat([]wish{{how: last.How, value: units.Length(math.NaN())}}, r.Count())
@@ -280,10 +278,7 @@ func (r *Record) Tops() (*Tops, error) {
 	if err != nil {
 		return nil, err
 	}
-	slots, err := r.wantedSlots(v, 0)
-	if err != nil {
-		return nil, err
-	}
+	slots := r.wantedSlots(v, 0)
 	t := &Tops{}
 	var gauges []units.Length
 	for i, h := range rows {

@@ -39,6 +39,17 @@ func TestWanted(t *testing.T) {
 	}
 	two := &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5, 2.0), read(bench.Action, at12, 1.5, 2)}}
 	diff(t, "two strings", []units.Length{1.5, 2}, wantedOf(ok(two.HeightRows())(t)))
+	three := &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5, 1.9, 1.6), read(bench.Action, at12, 1.5, 2, 2)}}
+	diff(t, "three strings, one each", []units.Length{1.5, 1.9, 1.6}, wantedOf(ok(three.HeightRows())(t)))
+	// Gaps of two strings are their own, not the outer ones'; of one string, all.
+	for _, gaps := range [][]units.Length{{0.2, 0.3}, {0.2}} {
+		r := &bench.Record{Tuning: tones(t, "E4", "B3"), Entries: []bench.Entry{want(bench.Gap, gapHeld, gaps...), read(bench.Gap, gapHeld, 0.4, 0.4)}}
+		want := "lower the nut slots of strings 1 2, stopping early: string 1 stop where the gap reads 0.25mm, string 2 stop where the gap reads 0.35mm"
+		if len(gaps) == 1 {
+			want = "lower the nut slots of strings 1 2, stopping early: stop where the gap reads 0.25mm"
+		}
+		diff(t, "gaps", want, r.Next()[0].Do.String())
+	}
 	one := &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5), read(bench.Action, at12, 1.5)}}
 	diff(t, "one string", []units.Length{1.5}, wantedOf(ok(one.HeightRows())(t)))
 }
@@ -190,8 +201,72 @@ func TestHeightStack(t *testing.T) {
 	diff(t, "no leaves", leaves.Stack{}, ok(r.HeightRows())(t)[0].Stack)
 }
 
+// A string whose reading is not known leaves its saddle's screws alone, and those of
+// no other.
+func TestHeightsNotAllRead(t *testing.T) {
+	for _, missing := range []int{1, 2} {
+		r := six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, 2, 2, 2, 2, 2, 2), did(bench.Height, missing))
+		r.HeightScrew, r.ScrewGap = 0.5, 14
+		for i, h := range ok(r.HeightRows())(t) {
+			turns := units.Turns(-2) // 1 mm at the saddle
+			if i < 2 {
+				turns = units.Turns(nan)
+			}
+			diff(t, fmt.Sprint("string ", i+1), []any{turns, i+1 == missing}, []any{h.Treble, h.Stale})
+		}
+	}
+}
+
+// One string needs no spread, be it on two screws or between two posts; posts stand
+// about the middle of the board, where a single string is.
+func TestHeightsOfOneString(t *testing.T) {
+	r := &bench.Record{HeightScrew: 0.5, ScrewGap: 14, Entries: []bench.Entry{want(bench.Action, at12, 1.5), read(bench.Action, at12, 2)}}
+	diff(t, "two screws", []units.Turns{-2, -2}, []units.Turns{ok(r.HeightRows())(t)[0].Treble, ok(r.HeightRows())(t)[0].Bass})
+	r.ScrewGap, r.PostGap = 0, 74
+	diff(t, "two posts", []units.Turns{-2, -2}, []units.Turns{ok(r.HeightRows())(t)[0].Treble, ok(r.HeightRows())(t)[0].Bass})
+}
+
+// Strings with equal gaps between them cross the saddles at places of their own, and
+// the turns go by those.
+func TestHeightsOverEqualGaps(t *testing.T) {
+	r := six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, 2, 1.9, 1.8, 1.7, 1.6, 1.5))
+	r.Saddles, r.HeightScrew, r.PostGap, r.Plan.Gaps = nil, 0.5, 74, true
+	// Centres are half the gauges and one gap apart; the outer two 50 mm.
+	thou := []float64{11, 14, 18, 28, 38, 49}
+	gap := 50.0
+	for i := 1; i < 6; i++ {
+		gap -= (thou[i-1] + thou[i]) / 2 * 0.0254 // all the way, less half of each neighbour
+	}
+	gap /= 5
+	var y, c [6]float64
+	y[0] = 25
+	for i := range y {
+		if i > 0 {
+			y[i] = y[i-1] - gap - (thou[i-1]+thou[i])/2*0.0254
+		}
+		c[i] = -1 + 0.2*float64(i)
+	}
+	// The line of least squares, by its two equations.
+	var n, sy, sc, syy, syc float64
+	for i := range y {
+		n, sy, sc, syy, syc = n+1, sy+y[i], sc+c[i], syy+y[i]*y[i], syc+y[i]*c[i]
+	}
+	slope := (n*syc - sy*sc) / (n*syy - sy*sy)
+	mean := (sc - slope*sy) / n
+	for i, h := range ok(r.HeightRows())(t) {
+		diff(t, fmt.Sprint("string ", i+1), []any{units.Turns((mean + 37*slope) / 0.5), units.Turns((mean - 37*slope) / 0.5), mm(c[i] - mean - slope*y[i])}, []any{h.Treble, h.Bass, h.Left})
+	}
+	r.Strings = nil
+	_, err := r.HeightRows()
+	wantError(t, err, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w")
+}
+
 func TestHeightErrors(t *testing.T) {
-	_, err := six(t, read(bench.Action, at12, 2, 2, 2, 2, 2, 2)).HeightRows()
+	_, err := (&bench.Record{Frets: -1}).HeightRows()
+	wantError(t, err, "got -1 frets, want 1 to 60")
+	_, err = with(six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, 1.7e308, 2, 2, 2, 2, 2)), func(r *bench.Record) { r.HeightScrew, r.ScrewGap = 0.5, 14 }).HeightRows()
+	wantError(t, err, "got a change or an offset that is not finite, want numbers")
+	_, err = six(t, read(bench.Action, at12, 2, 2, 2, 2, 2, 2)).HeightRows()
 	wantError(t, err, "got no wanted action, want that told first, as in want action 12: 1.5mm 1.9mm")
 	_, err = (&bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5)}}).HeightRows()
 	wantError(t, err, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w")

@@ -89,7 +89,7 @@ func blankRow(saddle int, group []int) MoveRow {
 func (r *Record) moveRow(saddle int, group []int) (MoveRow, error) {
 	m := blankRow(saddle, group)
 	notes, err := r.standing(&m)
-	if err != nil || len(notes) == 0 {
+	if len(notes) == 0 {
 		return m, err
 	}
 	s := r.saddle(m)
@@ -324,9 +324,7 @@ func target(wanted []Entry, s int, how How) units.Cents {
 		if len(e.Cents) == 1 {
 			return e.Cents[0]
 		}
-		if v := e.value(s); !math.IsNaN(v) {
-			return units.Cents(v)
-		}
+		return units.Cents(e.value(s))
 	}
 	return 0
 }
@@ -347,34 +345,35 @@ func (r *Record) courses(s int) []course {
 	for i := range r.Entries {
 		switch e := &r.Entries[i]; {
 		case e.Mood == Did && e.Of == Saddle:
-			if !overlaps(e.On, []int{s}) {
-				continue
-			}
 			for i := range out {
-				out[i].since += e.By
+				if overlaps(e.On, []int{s}) {
+					out[i].since += e.By
+				}
 			}
 		case e.Mood == Did:
 			out = slices.DeleteFunc(out, func(c course) bool { return e.voids(Cents, c.how, s) })
 		case e.Mood == Read && e.Of == Cents:
-			v := e.value(s)
-			if math.IsNaN(v) {
-				continue
+			if v := e.value(s); !math.IsNaN(v) {
+				out = follow(out, e.How, s, units.Cents(v))
 			}
-			i := slices.IndexFunc(out, func(c course) bool { return c.how == e.How })
-			if i < 0 {
-				first := intonation.Reading{String: s, Low: e.How.Low, High: e.How.At, Cents: units.Cents(v)}
-				out = append(out, course{how: e.How, first: first})
-				continue
-			}
-			c := &out[i]
-			if c.since != 0 {
-				c.moved++
-			}
-			c.rounds = append(c.rounds, intonation.Round{Moved: c.since, Cents: units.Cents(v)})
-			c.since = 0
 		}
 	}
 	return out
+}
+
+// follow puts a reading of a string into its course, or begins one.
+func follow(list []course, how How, s int, cents units.Cents) []course {
+	i := slices.IndexFunc(list, func(c course) bool { return c.how == how })
+	if i < 0 {
+		return append(list, course{how: how, first: intonation.Reading{String: s, Low: how.Low, High: how.At, Cents: cents}})
+	}
+	c := &list[i]
+	if c.since != 0 {
+		c.moved++
+	}
+	c.rounds = append(c.rounds, intonation.Round{Moved: c.since, Cents: cents})
+	c.since = 0
+	return list
 }
 
 // learned is what a string's rounds at a pair of frets have shown.

@@ -187,26 +187,111 @@ func TestBandLowFret(t *testing.T) {
 }
 
 // How far a move lies past the travel, either way: 10 cents at the 12th of 640 mm
-// is 3.729 mm back, 640 x 320 (X - 1)/(640 - 320 X), X = 2^(10/1200).
+// is 3.729 mm back, 640 x 320 (X - 1)/(640 - 320 X), X = 2^(10/1200), and flat by
+// as much 3.665 mm forward. It goes to the limit then.
 func TestTravel(t *testing.T) {
-	const back = 3.7290847
+	const back, forward = 3.7290847, 3.6650198
 	for _, row := range []struct {
-		from   bench.Datum
-		at     units.Length
-		travel [2]units.Length
-		past   units.Length
+		from       bench.Datum
+		at         units.Length
+		travel     [2]units.Length
+		cents      units.Cents
+		move, past units.Length
 	}{
-		{bench.FromTail, 12, [2]units.Length{8, 16}, 0},
-		{bench.FromTail, 12, [2]units.Length{9, 16}, 9 - (12 - back)},
-		{bench.FromTail, 30, [2]units.Length{9, 16}, 30 - back - 16},
-		{bench.FromNut, 640, [2]units.Length{630, 643}, back - 3},
-		{bench.FromTail, 2, [2]units.Length{}, 0},
-		{bench.FromTail, 0, [2]units.Length{-1, 0}, back - 1},
+		{bench.FromTail, 12, [2]units.Length{8, 16}, 10, back, 0},
+		{bench.FromTail, 12, [2]units.Length{9, 16}, 10, 3, back - 3},
+		{bench.FromTail, 30, [2]units.Length{9, 16}, 10, 14, 14 - back}, // it stands outside its travel
+		{bench.FromNut, 640, [2]units.Length{630, 643}, 10, 3, back - 3},
+		{bench.FromNut, 640, [2]units.Length{630, 645}, 10, back, 0},
+		{bench.FromTail, 2, [2]units.Length{}, 10, back, 0},
+		{bench.FromTail, 0, [2]units.Length{-1, 0}, 10, 1, back - 1},
+		{bench.FromTail, 12, [2]units.Length{8, 16}, -10, -forward, 0},
+		{bench.FromTail, 12, [2]units.Length{8, 14}, -10, -2, forward - 2},
+		{bench.FromNut, 640, [2]units.Length{638, 650}, -10, -2, forward - 2},
+		{bench.FromNut, 640, [2]units.Length{635, 640}, -10, -forward, 0},
 	} {
-		r := &bench.Record{Scale: 640, Travel: row.travel, Entries: []bench.Entry{heard(at12, 10), read(bench.Saddle, bench.How{From: row.from}, row.at)}}
-		if got := ok(r.MoveRows())(t)[0].Past; math.Abs(float64(got-row.past)) > 1e-6 {
-			t.Errorf("%v: got %v past the travel, want %v", row, got, row.past)
+		r := &bench.Record{Scale: 640, Travel: row.travel, Entries: []bench.Entry{heard(at12, row.cents), read(bench.Saddle, bench.How{From: row.from}, row.at)}}
+		m := ok(r.MoveRows())(t)[0]
+		calliper := row.at - row.move
+		if row.from == bench.FromNut {
+			calliper = row.at + row.move
 		}
+		diff(t, fmt.Sprint(row), []units.Length{row.move, row.past, calliper}, []units.Length{m.Move, m.Past, m.Calliper})
+	}
+	// Without a reading of its place nothing limits it, nor one that slants.
+	r := six(t, heard(at12, 10, 12, 10, silent, 0, 0), read(bench.Saddle, bench.How{}, 12, 12, unread))
+	r.Travel, r.Slants = [2]units.Length{11, 16}, true
+	rows := ok(r.MoveRows())(t)
+	two := pairAt(640, 0, 0, 12, 12).move()
+	diff(t, "slanting", []units.Length{mm((back + two) / 2), 0}, []units.Length{rows[0].Move, rows[0].Past})
+	diff(t, "one string of two read", []units.Length{1, back - 1}, []units.Length{rows[1].Move, rows[1].Past})
+	r.Entries = []bench.Entry{heard(at12, 10, 10, 0, 0, 0, 0)}
+	diff(t, "not read", []units.Length{back, 0}, []units.Length{ok(r.MoveRows())(t)[0].Move, ok(r.MoveRows())(t)[0].Past})
+}
+
+// A saddle that slants goes by its middle, between its strings as they cross it:
+// strings 1, 2 and 5 at 25, 15 and -15 mm have theirs at 25/3. Two that were read
+// are both served, and the tuner's error moves both ends.
+func TestSlantOfThree(t *testing.T) {
+	r := six(t, heard(at12, 12, silent, 1, 1, 4, 1))
+	r.Saddles, r.Slants = [][]int{{1, 2, 5}, {3, 4, 6}}, true
+	m := ok(r.MoveRows())(t)[0]
+	line := func(one, five float64) float64 { return five + (one-five)*(25.0/3+15)/40 }
+	at := func(by float64) float64 {
+		return line(pairAt(640, 0, 0, 12, 12+by).move(), pairAt(640, 0, 0, 12, 4+by).move())
+	}
+	one, five := pairAt(640, 0, 0, 12, 12).move(), pairAt(640, 0, 0, 12, 4).move()
+	b := (at(math.Sqrt2) - at(-math.Sqrt2)) / 2
+	diff(t, "move", []units.Length{mm(at(0)), mm(one), mm(five), mm(b), mm(b / math.Sqrt2)}, []units.Length{m.Move, m.Places[0], m.Places[2], m.Band, m.Within})
+	diff(t, "slant", units.Angle(math.Atan((one-five)/40)*180/math.Pi), m.Slant)
+	diff(t, "left", []units.Cents{0, silent, 0}, m.Left)
+	diff(t, "unread", []int{2}, m.Unread)
+}
+
+// Whether a move is worth making goes by the end that moves most of a saddle that
+// slants; at a limit it goes by whether it would print.
+func TestInside(t *testing.T) {
+	for _, row := range []struct {
+		m    bench.MoveRow
+		want bool
+	}{
+		{bench.MoveRow{Move: 0.5, Slant: units.Angle(nan)}, true},
+		{bench.MoveRow{Move: -0.5, Slant: units.Angle(nan)}, true},
+		{bench.MoveRow{Move: 0.51, Slant: units.Angle(nan)}, false},
+		{bench.MoveRow{Move: -0.51, Slant: units.Angle(nan)}, false},
+		{bench.MoveRow{Move: 0, Slant: 2, Places: []units.Length{0.5, -0.5}}, true},
+		{bench.MoveRow{Move: 0, Slant: 2, Places: []units.Length{0.51, -0.4}}, false},
+		{bench.MoveRow{Move: 0, Slant: 2, Places: []units.Length{-0.51, 0.4}}, false},
+		{bench.MoveRow{Move: 0, Slant: -2, Places: []units.Length{0.4, -0.51}}, false},
+		{bench.MoveRow{Move: 0, Slant: -2, Places: []units.Length{-0.4, 0.51}}, false},
+		{bench.MoveRow{Move: 0.04, Past: 1, Slant: units.Angle(nan)}, true}, // a twentieth of 1 mm
+		{bench.MoveRow{Move: 0.049, Past: 1, Slant: units.Angle(nan)}, true},
+		{bench.MoveRow{Move: -0.04, Past: 1, Slant: units.Angle(nan)}, true},
+		{bench.MoveRow{Move: 0.05, Past: 1, Slant: units.Angle(nan)}, false},
+		{bench.MoveRow{Move: 0.06, Past: 0.1, Slant: units.Angle(nan)}, false},
+	} {
+		row.m.Band, row.m.Within = 1, 0.5
+		if got := row.m.Inside(); got != row.want {
+			t.Errorf("%+v: got %v, want %v", row.m, got, row.want)
+		}
+	}
+}
+
+// On a neck of two scales every string goes by its own; outer strings have the
+// scales as told.
+func TestMoveOnTwoScales(t *testing.T) {
+	r := six(t, heard(at12, 10, 0, 0, 0, 0, 10))
+	r.Scale, r.Plan.Scales, r.Saddles = 0, [2]units.Length{620, 660}, nil
+	rows := ok(r.MoveRows())(t)
+	diff(t, "moves", []units.Length{mm(pairAt(620, 0, 0, 12, 10).move()), mm(pairAt(660, 0, 0, 12, 10).move())}, []units.Length{rows[0].Move, rows[5].Move})
+}
+
+// The angle of a saddle's top needs to know how far its strings stand apart.
+func TestAngleNeedsSpread(t *testing.T) {
+	r := six(t, heard(at12, 6, 9, 0, 0, 0, 0))
+	r.SaddleSpread = 0
+	if m := ok(r.MoveRows())(t)[0]; !math.IsNaN(float64(m.Angle)) || math.IsNaN(float64(m.Stagger[1])) {
+		t.Errorf("got a stagger of %v and an angle of %v, want no angle", m.Stagger, m.Angle)
 	}
 }
 
@@ -215,6 +300,26 @@ func TestMoveErrors(t *testing.T) {
 	wantError(t, err, "got no scale, want that told first, as in scale: 648mm")
 	_, err = (&bench.Record{Scale: 640}).MoveRows()
 	wantError(t, err, "got no readings of cents, want that told first, as in read cents 12: +5 +3 +9 -1 +2 +4")
+	_, err = (&bench.Record{Frets: -1}).MoveRows()
+	wantError(t, err, "got -1 frets, want 1 to 60")
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string
+	}{
+		{func(r *bench.Record) {}, "saddle 1+2: got strings 1 2 of two scales on one saddle, want a saddle a string there"},
+		{func(r *bench.Record) { r.NutSpread = 0 }, "saddle 1+2: got no spread, want that told first, as in spread: 36mm 52mm"},
+		{func(r *bench.Record) { r.NutSpread, r.Entries = 0, append(r.Entries, r.Entries...) }, "saddle 1+2: string 1: got no spread, want that told first, as in spread: 36mm 52mm"},
+	} {
+		r := six(t, heard(at12, 1, 2, 3, 4, 5, 6))
+		r.Scale, r.Plan.Scales = 0, [2]units.Length{620, 660}
+		row.change(r)
+		rows, err := r.MoveRows()
+		if wantError(t, err, row.want); rows != nil {
+			t.Errorf("%s: got %v beside the error", row.want, rows)
+		}
+	}
+	_, err = six(t, heard(at12, 1, 2, 3, 4, 5, 6), moved(-400, 3, 4), heard(at12, 1, 2, 3, 4, 5, 6)).MoveRows()
+	wantError(t, err, "saddle 3+4: string 3: got a move of -400mm, want the saddle to stay behind fret 12")
 	// What intonation refuses says which saddle and string.
 	_, err = six(t, heard(at12, 0, 0, 0, 1200, 0, 0)).MoveRows()
 	wantPrefix(t, err, "saddle 3+4: string 4: got 1200c at fret 12 against fret 0, want ")
@@ -228,7 +333,7 @@ func TestAmount(t *testing.T) {
 		move, band units.Length
 		want       string
 	}{
-		{2.6351, 0.53, "back 2.6mm"}, {-2.6351, 0.53, "forward 2.6mm"}, {2.6351, 0.053, "back 2.64mm"}, {2.6351, 0.0053, "back 2.64mm"},
+		{2.6351, 0.53, "back 2.6mm"}, {-2.6351, 0.53, "forward 2.6mm"}, {-0.7, 0.53, "forward 0.7mm"}, {2.6351, 0.053, "back 2.64mm"}, {2.6351, 0.0053, "back 2.64mm"},
 		{26.351, 5.3, "back 26mm"}, {263.51, 53, "back 264mm"}, {0.5, 0.53, "stop"}, {-0.5, 0.53, "stop"}, {0.5, 0.5, "stop"},
 		{0.51, 0.5, "back 0.5mm"}, {unread, unread, "not read"}, {2.6351, 0, "back 2.64mm"}, {0, 0, "stop"}, {12.34, 1, "back 12mm"}, {12.34, 0.1, "back 12.3mm"},
 	} {

@@ -47,7 +47,7 @@ func (r *Record) Next() []Step {
 func (r *Record) judged() bool {
 	n := r.Count()
 	return slices.ContainsFunc(r.Entries, func(e Entry) bool {
-		return e.Mood == Want && (e.Of == Relief || e.Of != Curve && n > 0) || e.Mood == Read && e.Of == Cents
+		return e.Mood == Want && (e.Of == Relief || e.Of != Curve && n > 0) || e.Of == Cents
 	})
 }
 
@@ -73,17 +73,15 @@ func doubtLater(steps []Step) {
 func (r *Record) voidedBy(done Subject) []Subject {
 	var out []Subject
 	for _, of := range []Subject{Relief, Gap, Action, Cents} {
-		if slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.keeps(of) && voids(done, of, e.How) }) {
+		if slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.Of == of && voids(done, of, e.How) }) {
 			out = append(out, of)
 		}
 	}
 	return out
 }
 
-func (e Entry) keeps(of Subject) bool { return e.Of == of && e.Mood != Did }
-
 func (r *Record) keeps(of Subject) bool {
-	return slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.keeps(of) })
+	return slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.Of == of })
 }
 
 // lastStrokes is how far over what is wanted a first gap may stay (our judgement).
@@ -112,7 +110,7 @@ func current(samples []Sample, how How, as func() (units.Length, bool)) (read un
 		}
 	}
 	switch s, ok := taken(samples, how); {
-	case ok && s.Stale:
+	case s.Stale:
 		return 0, false, voided
 	case ok:
 		return units.Length(s.Value), false, ""
@@ -315,10 +313,7 @@ func (r *Record) nextHeights() []Step {
 
 func (r *Record) nextGap() []Step {
 	v, _ := r.Side() // where there is none, a gap read another way stays so
-	reads, stands, err := r.nextOn(Gap, How.gap, v.gapAs)
-	if err != nil {
-		return stuck(Gap, err)
-	}
+	reads, stands, _ := r.nextOn(Gap, How.gap, v.gapAs)
 	steps := r.readings(Gap, reads, "")
 	high := which(stands, over)
 	if len(high) > 0 {
@@ -360,11 +355,8 @@ func (v *Side) gapAs(s int, how How) (units.Length, bool) {
 
 func (r *Record) nextCents() []Step {
 	rows, err := r.MoveRows()
-	switch {
-	case err != nil && r.keeps(Cents):
+	if err != nil && r.keeps(Cents) {
 		return stuck(Cents, err)
-	case err != nil:
-		return nil
 	}
 	var reads tasks
 	var moves []Step
@@ -372,7 +364,7 @@ func (r *Record) nextCents() []Step {
 		for _, s := range m.Unread {
 			r.readCents(&reads, s)
 		}
-		if m.Known() && m.Inside() && m.Past > 0 {
+		if m.Past > 0 && m.Inside() {
 			moves = append(moves, Step{Do: textOf(fmt.Sprintf("saddle %s stands at its limit: it needs another way, as moves lists", Group(m.Strings))), Why: m.why(), Of: Saddle, On: m.Strings})
 		}
 		if m.Known() && !m.Inside() {

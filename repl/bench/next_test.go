@@ -141,6 +141,52 @@ func TestNext(t *testing.T) {
 			"read cents at fret 12 against the open string on string 2 | " + notRead,
 			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune; string 2 on the same saddle not read | cents",
 		}},
+		{"a saddle at its limit", []bench.Entry{heard(at12, 0, 0, 7, 7, 7, 7), read(bench.Saddle, bench.How{}, 12, 8, 12)}, []string{
+			"saddle 3+4 stands at its limit: it needs another way, as moves lists | its strings are out of tune; its best place lies 2.6mm past its travel",
+			"move saddle 5+6 back 2.6mm, retune, read again | its strings are out of tune | cents",
+		}},
+		{"at its limit by little", []bench.Entry{heard(at12, 2, 2, 0, 0, 0, 0), read(bench.Saddle, bench.How{}, 8, 12, 12)}, []string{
+			"saddle 1+2 stands at its limit: it needs another way, as moves lists | its strings are out of tune; its best place lies 0.7mm past its travel",
+		}},
+		{"something to read before what is doubted", []bench.Entry{
+			want(bench.Relief, relief1to14, 0.20), read(bench.Relief, relief1to14, 0.35), want(bench.Action, at12, 1.5), heights(1.9, unread, 1.5, 1.5, 1.5, 1.5), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"tighten the rod, an eighth of a turn at a time | relief reads 0.35mm, 0.20mm wanted | relief action cents",
+			"read action at fret 12 on string 2 | " + notRead,
+			"set the heights of string 1 at the saddle: down 0.80mm | more than 0.05mm from what is wanted" + again + " | action cents",
+		}},
+		{"a gap read in a way that shows no slot", []bench.Entry{
+			want(bench.Gap, gapHeld, 0.24), read(bench.Gap, bench.How{Held: [2]int{5}, At: 1}, .5, .5, .5, .5, .5, .5), want(bench.Action, at12, 2), heights(2, 2, 2, 2, 2, 2), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another}},
+		{"cents against the first fret", []bench.Entry{heard(bench.How{At: 13, Low: 1}, 0, 0, 0, 0, 0, silent)}, []string{
+			"read cents at fret 13 against fret 1 on string 6 | " + notRead,
+		}},
+		{"unsteady", []bench.Entry{heard(at12, 7, 7, 9, 0, 0, 0), heard(at12, 7, 7, 7, 0, 0, 0), on(heard(at12, 12), 1)}, []string{
+			"move saddle 1+2 back 3.5mm, retune, read again | its strings are out of tune; string 1 read differently at one setting: suspect the string or the finger | cents",
+			"move saddle 3+4 back 1.3mm, retune, read again | its strings are out of tune; string 3 read differently at one setting: suspect the string or the finger | cents",
+		}},
+		{"at one pair of frets that is not the usual one", []bench.Entry{heard(bench.How{At: 12, Harmonic: true}, 7, 7, 0, 0, 0, 0)}, []string{
+			"move saddle 1+2 back 2.6mm, retune, read again | its strings are out of tune at fret 12 against the open string's harmonic | cents",
+		}},
+		{"read another way, and void", []bench.Entry{
+			want(bench.Gap, gapHeld, 0.24), want(bench.Action, at12, 2), heights(2, 2, 2, 2, 2, 2), read(bench.Gap, gapOpen, 0.668, 0.668, 0.668, 0.668, 0.668, 0.668),
+			did(bench.Slot, 2, 3), on(heights(2, 2), 2, 3), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"read the gap at the first fret, held at 3, on strings 2 3 | " + another}},
+		{"a gap read another way, and no side view", []bench.Entry{
+			want(bench.Gap, bench.How{Held: [2]int{3}, At: 1, Alone: true}, 0.24), read(bench.Gap, gapOpen, 0.668, 0.668, 0.668, 0.668, 0.668, 0.668), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{"read the gap at the first fret, pressed on crown 3 alone, on strings 1 2 3 4 5 6 | " + another}},
+		{"by single strokes and more", []bench.Entry{
+			want(bench.Gap, gapHeld, 0.1), read(bench.Gap, gapHeld, 0.131, 0.129, 0.149, 0.151, 0.05, 0.3), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"lower the nut slots of strings 4 6, stopping early: stop where the gap reads 0.15mm | the gap at the first fret is more than 0.05mm over what is wanted | gap",
+			"finish the nut slots of strings 1 3 by single strokes, string up, reading after each | the gap at the first fret is still more than 0.03mm over what is wanted | gap",
+		}},
+		{"gaps as they were read last", []bench.Entry{
+			on(read(bench.Gap, gapOpen, 0.5), 1), on(read(bench.Gap, gapHeld, 0.2), 2), heard(at12, 0, 0, 0, 0, 0, 0),
+		}, []string{
+			"read the gap at the first fret, held at 3, on string 1 | " + another,
+			"read the gap at the first fret, held at 3, on strings 3 4 5 6 | " + notRead,
+		}},
 		{"past its travel", []bench.Entry{heard(at12, 7, 7, 0, 0, 0, 0), read(bench.Saddle, bench.How{}, 9, 12, 12)}, []string{
 			"move saddle 1+2 back 1.0mm, retune, read again | its strings are out of tune; its best place lies 1.6mm past its travel | cents",
 		}},
@@ -166,6 +212,16 @@ func TestNextOther(t *testing.T) {
 		{"no radius for the curve", &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5), want(bench.Curve, bench.How{}, 300), read(bench.Action, at12, 3, 3)}},
 			[]string{"tell the radius, as in radius: 10in 14in | nothing can be worked out from action without it"}},
 		{"what cannot be", &bench.Record{Frets: -1}, []string{"correct the record | got -1 frets, want 1 to 60"}},
+		{"relief under a straightedge", &bench.Record{Entries: []bench.Entry{want(bench.Relief, edge, 0.2)}}, []string{"read relief, straightedge from fret 0 to 14, at fret 7 | " + notRead}},
+		{"relief under one from fret 1", &bench.Record{Entries: []bench.Entry{want(bench.Relief, bench.How{Held: [2]int{1, 15}, At: 7, Edge: true}, 0.2)}}, []string{"read relief, straightedge from fret 1 to 15, at fret 7 | " + notRead}},
+		{"relief read and not wanted", &bench.Record{Entries: []bench.Entry{read(bench.Relief, relief1to14, 0.9)}}, nil},
+		{"a curve alone", &bench.Record{Tuning: tones(t, "E4", "B3"), Entries: []bench.Entry{want(bench.Curve, bench.How{}, 300)}}, nil},
+		{"heights before the strings are told", &bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1, 2, 3)}}, nil},
+		{"one string, right", &bench.Record{Entries: []bench.Entry{want(bench.Gap, gapHeld, 0.15), read(bench.Gap, gapHeld, 0.15)}}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
+		{"strings, and frets not told", &bench.Record{Scale: 640, Saddles: [][]int{{1}}}, []string{"read cents at fret 12 against the open string on string 1 | " + notRead}},
+		{"a radius too small for the curve", six(t, want(bench.Action, at12, 1.5), want(bench.Curve, bench.How{}, 25), read(bench.Action, at12, 3, 3, 3, 3, 3, 3), heard(at12, 0, 0, 0, 0, 0, 0)),
+			[]string{"correct the record | got a radius of 25mm at the saddles, want more than 25mm to span the outer strings"}},
+		{"levels beyond all sense", six(t, want(bench.Gap, gapHeld, 0.3), read(bench.Gap, gapOpen, .5, .5, .5, .5, .5, .5), read(bench.Action, at12, 1.7e308, 2, 2, 2, 2, 2), heard(at12, 0, 0, 0, 0, 0, 0)), []string{"read the gap at the first fret, held at 3, on string 1 | " + another}},
 		{"a short neck", &bench.Record{Scale: 640, Frets: 10, Saddles: [][]int{{1}}}, []string{"read cents at fret 10 against the open string on string 1 | " + notRead}},
 		{"within the tuner's error", &bench.Record{Scale: 640, Entries: []bench.Entry{heard(at12, 0.99)}}, []string{"play every fret of every string; let it settle; read everything once more | " + right}},
 		{"outside it", &bench.Record{Scale: 640, Entries: []bench.Entry{heard(at12, 1.01)}}, []string{"move saddle 1 back 0.4mm, retune, read again | its strings are out of tune | cents"}},
@@ -239,4 +295,54 @@ func TestStepCautions(t *testing.T) {
 		{bench.Saddle, []int{1, 2}, false, bench.CautionSaddle},
 		{bench.Saddle, []int{3, 4}, false, bench.CautionSaddle},
 	}, got)
+}
+
+// What keeps a thing from being worked out stands as a step that only reads.
+func TestStuckSteps(t *testing.T) {
+	for _, row := range []struct {
+		r  *bench.Record
+		of bench.Subject
+	}{
+		{&bench.Record{Frets: -1}, bench.Relief},
+		{&bench.Record{Entries: []bench.Entry{heard(at12, 3)}}, bench.Cents},
+		{six(t, heard(at12, 1200, 0, 0, 0, 0, 0)), bench.Cents},
+		{&bench.Record{Entries: []bench.Entry{want(bench.Action, at12, 1.5), want(bench.Curve, bench.How{}, 300), read(bench.Action, at12, 3, 3)}}, bench.Action},
+		{&bench.Record{Scale: 640, Entries: []bench.Entry{want(bench.Relief, edge, 0.2), read(bench.Relief, edge, 0.2)}}, bench.Relief}, // and so does the last
+	} {
+		got := row.r.Next()
+		if len(got) != 1 {
+			t.Fatalf("%+v: got %d steps, want 1", row.r, len(got))
+		}
+		s := got[0]
+		if s.Of != row.of || !s.Reads || s.On != nil || s.Stale != nil || s.Tool != "" || s.Caution != "" {
+			t.Errorf("got %+v, want a step of %v that only reads", s, row.of)
+		}
+	}
+}
+
+// Where screws raise the saddles, what is done to heights can be put back.
+func TestHeightCaution(t *testing.T) {
+	for _, row := range []struct {
+		change  func(*bench.Record)
+		caution string
+		tool    string
+	}{
+		{func(r *bench.Record) {}, bench.CautionHeights, "feeler leaves"},
+		{func(r *bench.Record) { r.HeightScrew = 0.5 }, "", "the height screws' own key, feeler leaves"},
+		{func(r *bench.Record) { r.ScrewGap = 14 }, "", "the height screws' own key, feeler leaves"},
+		{func(r *bench.Record) { r.PostGap = 74 }, "", "the height screws' own key, feeler leaves"},
+		{func(r *bench.Record) { r.Stands = [2]units.Length{9, 9} }, bench.CautionHeights, "abrasive on a flat plate, feeler leaves"},
+		{func(r *bench.Record) { r.Stands = [2]units.Length{0, 9} }, bench.CautionHeights, "abrasive on a flat plate, feeler leaves"},
+	} {
+		r := with(six(t, want(bench.Action, at12, 1.5), read(bench.Action, at12, 2, 2, 2, 2, 2, 2)), row.change)
+		s := r.Next()[0]
+		diff(t, "height", []any{bench.Height, all(6), false, row.caution, row.tool}, []any{s.Of, s.On, s.Reads, s.Caution, s.Tool})
+	}
+}
+
+// A gap that is void is not worked out from a slot that was told: it has to be read.
+func TestVoidGapIsRead(t *testing.T) {
+	r := six(t, want(bench.Gap, gapHeld, 0.24), read(bench.Gap, gapOpen, .6, .6, .6, .6, .6, .6), did(bench.Slot), read(bench.Action, at12, 2, 2, 2, 2, 2, 2), heard(at12, 0, 0, 0, 0, 0, 0))
+	r.NutHeights = []units.Length{0.5}
+	diff(t, "void", []string{"read the gap at the first fret, held at 3, on strings 1 2 3 4 5 6 | " + another}, steps(r))
 }

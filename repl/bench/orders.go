@@ -13,20 +13,12 @@ type Order struct {
 // between heights and saddles (common practice, no source).
 var orders = []struct {
 	name, why string
-	place     func(Subject) int // of a subject's steps among the others'
+	first     func(Subject) bool // whether a subject's steps come before the others
 }{
-	{"the nut first", "heights and saddles are then set over slots that stay as they are", func(of Subject) int {
-		if ofNut(of) || of == Relief || of == Rod { // which come first in any order
-			return 0
-		}
-		return 1
+	{"the nut first", "heights and saddles are then set over slots that stay as they are", func(of Subject) bool {
+		return ofNut(of) || of == Relief || of == Rod // these come first in any order
 	}},
-	{"the nut last", "what is cut there cannot be put back, so all that can be is done before it", func(of Subject) int {
-		if ofNut(of) {
-			return 1
-		}
-		return 0
-	}},
+	{"the nut last", "what is cut there cannot be put back, so all that can be is done before it", func(of Subject) bool { return !ofNut(of) }},
 }
 
 func ofNut(of Subject) bool { return of == Gap || of == Slot }
@@ -39,13 +31,16 @@ func Orders(steps []Step) []Order {
 	}
 	var out []Order
 	for _, o := range orders {
-		order := Order{Name: o.name, Why: o.why, Steps: make([]int, len(steps))}
-		for i := range steps {
-			order.Steps[i] = i + 1
+		var first, then []int
+		for i, s := range steps {
+			if o.first(s.Of) {
+				first = append(first, i+1)
+			} else {
+				then = append(then, i+1)
+			}
 		}
-		slices.SortStableFunc(order.Steps, func(a, b int) int { return o.place(steps[a-1].Of) - o.place(steps[b-1].Of) })
-		if !slices.IsSorted(order.Steps) {
-			out = append(out, order)
+		if all := append(first, then...); !slices.IsSorted(all) {
+			out = append(out, Order{Name: o.name, Why: o.why, Steps: all})
 		}
 	}
 	return out

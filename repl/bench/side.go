@@ -34,15 +34,13 @@ func (r *Record) Side() (*Side, error) {
 		return nil, err
 	}
 	v := &Side{}
-	v.Neck = action.Neck{Board: r.boardOrFlat(v), Division: r.Division()}
-	if r.FallBy != 0 {
-		d := v.Neck.Division
-		v.Neck.FallAway = action.FallAway{From: d.From(r.Scale, r.FallFrom), To: d.From(r.Scale, r.Frets), By: r.FallBy}
-	}
+	d := r.Division()
 	bow, read := r.relief()
-	if v.Neck.Relief = bow; !read {
+	v.Neck = action.Neck{Board: r.boardOrFlat(v), Division: d, Relief: bow,
+		FallAway: action.FallAway{From: d.From(r.Scale, r.FallFrom), To: d.From(r.Scale, r.Frets), By: r.FallBy}}
+	if !read {
 		v.Assumed = append(v.Assumed, textOf("a straight neck: no relief read that shows its bow"))
-	} else if d := v.Neck.Division; r.Plan.divides() {
+	} else if r.Plan.divides() {
 		v.Assumed = append(v.Assumed, textOf(fmt.Sprintf("a bow from the nut to fret %d, straight beyond", action.BowEnd(d))))
 	}
 	wanted, _ := r.HeightRows() // where nothing is wanted, what was read must do
@@ -87,10 +85,7 @@ func (r *Record) boardOrFlat(v *Side) action.Board {
 // slot as its newest first gap shows it, or else as it was told; and whether
 // either was.
 func (r *Record) line(n action.Neck, s int, h units.Length, at int) (action.Line, bool) {
-	var samples []Sample
-	if n.Division.Frets() >= 3 {
-		samples = r.newest(Gap, s)
-	}
+	samples := r.newest(Gap, s)
 	for i := len(samples) - 1; i >= 0; i-- {
 		x := samples[i]
 		way, ok := x.How.gapWay()
@@ -126,8 +121,8 @@ func (r *Record) Octave() int { return octave(r.Division()) }
 // last before it.
 func octave(d fret.Division) int {
 	at := 1
-	for f := 1; f <= d.Frets() && d.Cents(f) <= units.Octave+0.5; f++ {
-		at = f
+	for d.Cents(at+1) <= units.Octave+0.5 { // NaN past the last
+		at++
 	}
 	return at
 }
@@ -145,11 +140,9 @@ func (h How) gapWay() (action.GapWay, bool) {
 	return 0, false
 }
 
-// way is the way of reading relief that action knows, if it does: with two frets
-// held or under a straightedge.
-func (h How) way() (action.Way, bool) {
-	return action.Way{Near: h.Held[0], Far: h.Held[1], At: h.At}, h.Held[1] != 0
-}
+// way is the way of reading relief with two frets held or under a straightedge, as
+// action takes it; action refuses any other.
+func (h How) way() action.Way { return action.Way{Near: h.Held[0], Far: h.Held[1], At: h.At} }
 
 // relief returns the bow of the neck from its newest reading that shows it, and
 // whether there was one.
@@ -158,10 +151,8 @@ func (r *Record) relief() (action.Relief, bool) {
 	samples := r.newest(Relief, 0)
 	for i := len(samples) - 1; i >= 0; i-- {
 		x := samples[i]
-		if w, ok := x.How.way(); ok && !x.Stale {
-			if bow, err := action.Usual(d, r.Scale).Reading(units.Length(x.Value), w, d, r.Scale); err == nil {
-				return bow, true
-			}
+		if bow, err := action.Usual(d, r.Scale).Reading(units.Length(x.Value), x.How.way(), d, r.Scale); err == nil && !x.Stale {
+			return bow, true
 		}
 	}
 	return action.Usual(d, r.Scale), false
@@ -172,11 +163,10 @@ func (r *Record) relief() (action.Relief, bool) {
 // stands that shows the bow, or that way does not.
 func (r *Record) ReliefAs(how How) (units.Length, bool) {
 	bow, ok := r.relief()
-	w, shows := how.way()
-	if !ok || !shows || w.Check(r.Division().Frets()) != nil {
+	if !ok || how.way().Check(r.Division().Frets()) != nil {
 		return 0, false
 	}
-	return bow.Reads(w, r.Division(), r.Scale), true
+	return bow.Reads(how.way(), r.Division(), r.Scale), true
 }
 
 // NutMargin is by how much more than wanted a first gap should read when cutting
@@ -202,19 +192,16 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	wanted, err := r.wantedSlots(v, 0)
-	if err != nil {
-		return nil, nil, err
-	}
-	stop, err := r.wantedSlots(v, NutMargin)
-	if err != nil {
-		return nil, nil, err
-	}
+	wanted, stop := r.wantedSlots(v, 0), r.wantedSlots(v, NutMargin)
 	nan := units.Length(math.NaN())
+	crowns := nan
+	if r.CrownHeight != 0 {
+		crowns = r.CrownHeight
+	}
 	var rows []NutRow
 	for i, l := range v.Lines {
 		s := i + 1
-		row := NutRow{String: s, Gap: nan, Slot: nan, Wanted: wanted[i], Cut: action.Cut{Off: nan, Stop: nan}}
+		row := NutRow{String: s, Gap: nan, Slot: nan, Wanted: wanted[i]}
 		if samples := r.newest(Gap, s); len(samples) > 0 {
 			x := samples[len(samples)-1]
 			row.How, row.Gap, row.Stale = x.How, units.Length(x.Value), x.Stale
@@ -222,14 +209,8 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 		if v.Told[i] {
 			row.Slot = v.Neck.Slot(s, l)
 		}
-		if row.Wanted == row.Wanted {
-			crowns := nan
-			if r.CrownHeight != 0 {
-				crowns = r.CrownHeight
-			}
-			row.Cut = action.Deepen(row.Slot, row.Wanted, stop[i]-row.Wanted, crowns)
-			row.Stack = r.stackOf(row.Cut.Stop)
-		}
+		row.Cut = action.Deepen(row.Slot, row.Wanted, stop[i]-row.Wanted, crowns)
+		row.Stack = r.stackOf(row.Cut.Stop)
 		rows = append(rows, row)
 	}
 	return rows, v.Assumed, nil
@@ -237,25 +218,22 @@ func (r *Record) NutRows() ([]NutRow, []Text, error) {
 
 // wantedSlots returns how high every slot should stand over the plane of the
 // frets for first gaps of so much more than is wanted, NaN where nothing is.
-func (r *Record) wantedSlots(v *Side, more units.Length) ([]units.Length, error) {
-	wishes, err := r.wishes(Gap)
-	if err != nil {
-		return nil, err
-	}
+func (r *Record) wantedSlots(v *Side, more units.Length) []units.Length {
+	wishes, _ := r.wishes(Gap)
 	out := make([]units.Length, len(v.Lines))
 	heights, _ := r.wishes(Action) // without, the saddles stay
 	for i, l := range v.Lines {
 		s, w := i+1, wishes[i]
-		out[i] = units.Length(math.NaN())
 		way, ok := w.how.gapWay()
-		if !ok || !w.told || r.Frets < 3 {
+		if !ok {
+			out[i] = units.Length(math.NaN())
 			continue
 		}
-		// An open gap is that of a string that stands at its wanted height.
-		if way == action.Open && i < len(heights) && heights[i].told && heights[i].how.At > 1 {
+		// An open gap is that of a string that stands at its wanted height; others know no saddle.
+		if i < len(heights) && heights[i].told && heights[i].how.At > 1 {
 			l = v.Neck.ThroughTwo(s, 1, w.value+more, heights[i].how.At, heights[i].value)
 		}
 		out[i] = v.Neck.SlotFromGap(s, w.value+more, way, l.Saddle)
 	}
-	return out, nil
+	return out
 }

@@ -144,6 +144,7 @@ func TestPlace(t *testing.T) {
 		{[]bench.Entry{places(tail, 12.6, 12.1, 11.8), on(places(tail, unread), 1)}, [3]units.Length{12.6, 12.1, 11.8}},
 		{[]bench.Entry{on(places(tail, 12.6, 12.1, 11.8))}, [3]units.Length{12.6, 12.1, 11.8}}, // from saddle 1 on
 		{[]bench.Entry{lengths(bench.Was, bench.Saddle, tail, 9, 9, 9)}, [3]units.Length{unread, unread, unread}},
+		{[]bench.Entry{places(tail, 12.6, 12.1, 11.8), lengths(bench.Was, bench.Saddle, nut, 641, 641, 641)}, [3]units.Length{12.6, 12.1, 11.8}},
 	} {
 		r := six(t, append(row.told, heard(at12, 0, 0, 0, 0, 0, 0))...)
 		var got [3]units.Length

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"strings"
 
 	"example.org/saddlepoint/units"
@@ -39,10 +38,12 @@ func (t *Text) add(parts ...any) {
 		case rough:
 			t.lengths, t.words = append(t.lengths, part), append(t.words, "")
 		case Text:
-			*last += part.words[0]
-			t.lengths, t.words = append(t.lengths, part.lengths...), append(t.words, part.words[1:]...)
-		default:
-			*last += fmt.Sprint(part)
+			for i, w := range part.words {
+				t.add(w)
+				if i < len(part.lengths) {
+					t.add(part.lengths[i])
+				}
+			}
 		}
 	}
 }
