@@ -57,13 +57,13 @@ func (r *Record) Weighed(s int) bool {
 // each returns the value told for a string of a list that has one for all or one
 // each, and whether there is one.
 func each(list []units.Length, i int) (units.Length, bool) {
-	switch {
-	case len(list) == 1:
+	if len(list) == 1 {
 		i = 0
-	case i >= len(list):
+	}
+	if i >= len(list) || math.IsNaN(float64(list[i])) {
 		return 0, false
 	}
-	return list[i], !math.IsNaN(float64(list[i]))
+	return list[i], true
 }
 
 // height returns the newest height read of a string that stands, else the one
