@@ -77,7 +77,7 @@ func (r *Record) alone(t *tally, m *MoveRow, notes []intonation.Note) error {
 		if err != nil {
 			return err
 		}
-		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s}}}.Place(mine, intonation.LeastWorst, r.Division(), scale)
+		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s, Stagger: r.stagger(s)}}}.Place(mine, intonation.LeastWorst, r.Division(), scale)
 		if err != nil {
 			return err
 		}
