@@ -62,7 +62,13 @@ func TestCount(t *testing.T) {
 		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 2)}}, 2, [][]int{{1}, {2}}, true},
 		{&bench.Record{Entries: []bench.Entry{moved(1, 2)}}, 2, [][]int{{1}, {2}}, true},
 		{&bench.Record{Entries: []bench.Entry{on(want(bench.Action, at12, 1), 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(lengths(bench.Was, bench.Gap, gapHeld, 1, 2, 3))}}, 3, [][]int{{1}, {2}, {3}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(bench.Entry{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3, 4, 5}}, 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "10p", "13p")}}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Saddles: [][]int{{100, 2}}}, 100, [][]int{{100, 2}}, false},
+		{&bench.Record{Saddles: [][]int{{101, 2}}}, 2, [][]int{{101, 2}}, false}, // which Check refuses
 		// These say nothing of it.
+		{&bench.Record{Entries: []bench.Entry{{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3}}, {Mood: bench.Read, Of: bench.Clean, Frets: []int{3, 4}}, on(read(bench.Relief, relief1to14, 0.2), 0)}}, 0, nil, true},
 		{&bench.Record{Entries: []bench.Entry{read(bench.Saddle, bench.How{}, 12, 12), read(bench.Relief, relief1to14, 0.2), want(bench.Action, at12, 1, 2), did(bench.Rod)}}, 0, nil, true},
 		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 1<<30)}}, 0, nil, true},
 	} {
@@ -71,6 +77,23 @@ func TestCount(t *testing.T) {
 			t.Errorf("%+v: got %d strings, saddles assumed %v, want %d, %v", row.r, got, assumed, row.count, row.assumed)
 		}
 		diff(t, "saddles", row.groups, groups)
+	}
+}
+
+// However many values there are, a record has so many strings at most.
+func TestMostStrings(t *testing.T) {
+	r := &bench.Record{Entries: []bench.Entry{on(heard(at12, make([]units.Cents, 101)...))}}
+	if got := r.Count(); got != 100 {
+		t.Errorf("got %d strings, want 100", got)
+	}
+}
+
+// Frets before they are told are as many as may be; what may not be has none.
+func TestDivisionOfFrets(t *testing.T) {
+	for frets, want := range map[int]int{0: 60, 1: 1, 22: 22, 60: 60, -1: 0} {
+		if got := (&bench.Record{Frets: frets}).Division().Frets(); got != want {
+			t.Errorf("%d told: got %d frets, want %d", frets, got, want)
+		}
 	}
 }
 
@@ -143,6 +166,65 @@ func TestBoard(t *testing.T) {
 			t.Errorf("got %v, want no %s", err, row.lacks)
 		}
 	}
+}
+
+// With equal gaps between the strings, thick ones must find room at either end: of 158 thou
+// of strings all but half the outer two, 128.
+func TestBoardGaps(t *testing.T) {
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string
+	}{
+		{func(r *bench.Record) {}, ""},
+		{func(r *bench.Record) { r.NutSpread = 3 }, "got a spread of 3mm, want more than the 3.251mm that the strings take"},
+		{func(r *bench.Record) { r.SaddleSpread = 2.5 }, "got a spread of 2.5mm, want more than the 3.251mm that the strings take"},
+		{func(r *bench.Record) { r.Strings = nil }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
+		{func(r *bench.Record) {
+			r.Strings, r.Tuning, r.Saddles, r.NutSpread, r.SaddleSpread = r.Strings[:1], nil, nil, 0, 0
+		}, ""},
+	} {
+		r := six(t)
+		r.Plan.Gaps = true
+		row.change(r)
+		if _, err := r.Board(); row.want != "" {
+			wantError(t, err, row.want)
+		} else if err != nil {
+			t.Errorf("got %v, want it right", err)
+		}
+	}
+}
+
+// How far apart two strings cross the saddles shows in the angle that gives them
+// their stagger: with equal centres, with equal gaps, and with those where the
+// gauges are not told yet.
+func TestAcross(t *testing.T) {
+	sum := 0.0
+	gauges := []float64{11, 14, 18, 28, 38, 49}
+	for i, g := range gauges {
+		gauges[i] = g * 0.0254
+		sum += gauges[i]
+	}
+	gap := (50 - sum + (gauges[0]+gauges[5])/2) / 5
+	for _, row := range []struct {
+		change func(*bench.Record)
+		apart  [3]float64
+	}{
+		{func(r *bench.Record) {}, [3]float64{10, 10, 10}},
+		{func(r *bench.Record) { r.Plan.Gaps = true }, [3]float64{gap + (gauges[0]+gauges[1])/2, gap + (gauges[2]+gauges[3])/2, gap + (gauges[4]+gauges[5])/2}},
+		{func(r *bench.Record) { r.Plan.Gaps, r.Strings = true, nil }, [3]float64{10, 10, 10}},
+	} {
+		r := six(t, heard(at12, 6, 9, 6, 9, 6, 9))
+		row.change(r)
+		stagger := pairAt(640, 0, 0, 12, 9).move() - pairAt(640, 0, 0, 12, 6).move()
+		for i, m := range ok(r.MoveRows())(t) {
+			diff(t, "angle", units.Angle(math.Atan(stagger/row.apart[i])*180/math.Pi), m.Angle)
+		}
+	}
+	// One string alone stands half way between the posts.
+	r := &bench.Record{Scale: 640, Strings: set(t, "10p"), SaddleSpread: 50, HeightScrew: 0.5, PostGap: 74,
+		Entries: []bench.Entry{want(bench.Action, at12, 2), read(bench.Action, at12, 1.8)}}
+	h := ok(r.HeightRows())(t)[0]
+	diff(t, "posts", []units.Turns{0.8, 0.8}, []units.Turns{h.Treble, h.Bass}) // 0.4 mm at the saddle
 }
 
 // A setback is known where a saddle's place was read from the nut, whatever was
