@@ -2,6 +2,7 @@ package bench_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"example.org/saddlepoint/action"
@@ -42,6 +43,9 @@ func TestCheckFirst(t *testing.T) {
 		{func(r *bench.Record) { r.Strings[2].Gauge, r.Strings[2].UnitWeight = 0, 0.001 }, "got string 3 of 0mm and 0.001kg/m, want both more than 0"},
 		{func(r *bench.Record) { r.Tuning[1].Hertz = -1 }, "got string 2 tuned to -1Hz, want more than 0"},
 		{func(r *bench.Record) { r.Cores = []units.Length{0.4} }, "got 1 cores, want one for each of 6 strings"},
+		{func(r *bench.Record) { r.Cores = []units.Length{0, 0, 0, 0.3, 0, -1} }, "got core 6 of -1mm, want at least 0"},
+		{func(r *bench.Record) { r.UnitWeights = []units.LinearDensity{0, 0, 0, -1, 0, 0} }, "got unit weight 4 of -1kg/m, want at least 0"},
+		{func(r *bench.Record) { r.AfterLengths = []units.Length{-60} }, "got after-length 1 of -60mm, want at least 0"},
 		{func(r *bench.Record) { r.NutHeights = []units.Length{-1} }, "got height at the nut 1 of -1mm, want at least 0"},
 		{func(r *bench.Record) { r.Weights = []float64{1, 1, 1, 1, 1, -2} }, "got a weight of -2 for string 6, want more than 0"},
 		{func(r *bench.Record) { r.Saddles[1] = nil }, "got a saddle with no strings, want at least one on each"},
@@ -134,6 +138,17 @@ func TestCheckLimits(t *testing.T) {
 		{falls(22, 15, 0), ""},
 		{falls(22, 15, 3.001), "got crowns that fall away by 3.001mm, want 0 to 3mm"},
 		{func(r *bench.Record) { r.Radius = []units.Length{0, 254}; r.Scale = 0 }, "got a radius of 0mm, want more than 0"},
+		{func(r *bench.Record) { r.Radius = []units.Length{0.5, 0.5}; r.Scale = 0 }, ""},
+		{func(r *bench.Record) { r.Stock = []units.Length{0.5, inf} }, ""},
+		{func(r *bench.Record) { r.Entries = []bench.Entry{want(bench.Curve, bench.How{}, 0.5)} }, ""},
+		{func(r *bench.Record) { r.Entries = []bench.Entry{want(bench.Curve, bench.How{}, 0)} }, "got a curve of 0mm, want more than 0"},
+		{func(r *bench.Record) { r.Entries = []bench.Entry{want(bench.Curve, bench.How{}, -0.5)} }, "got a curve of -0.5mm, want more than 0"},
+		{func(r *bench.Record) { r.Strings, r.Tuning = r.Strings[:2], r.Tuning[:1] }, "got gauges for 2 strings and notes for 1, want as many; record: 1 starts afresh"},
+		{func(r *bench.Record) {
+			*r = bench.Record{Strings: slices.Repeat(r.Strings[:1], 100)}
+			r.Saddles = [][]int{all(100)}
+		}, ""},
+		{func(r *bench.Record) { r.Saddles[0] = []int{2} }, "got no saddle for string 1, want every string on one, as in 1+2 3+4"},
 		{func(r *bench.Record) { r.Weights = []float64{0, nan, 1, most, 3, 0.1} }, ""},
 		{func(r *bench.Record) { r.Weights = []float64{1, 1, math.Inf(1), 1, 1, 1} }, "got a weight of +Inf for string 3, want more than 0"},
 		{func(r *bench.Record) { r.Travel = [2]units.Length{-2, -1} }, ""},
