@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/tension"
@@ -126,9 +127,6 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 	if err != nil {
 		return intonation.Neck{}, nil, err
 	}
-	if r.Frets == 0 {
-		return intonation.Neck{}, nil, noFrets
-	}
 	v, err := r.Side()
 	if err != nil {
 		return intonation.Neck{}, nil, err
@@ -171,15 +169,10 @@ func (r *Record) staggers(group []int) []units.Length {
 	return out
 }
 
-// saddleOf returns the saddle that carries a string, from 1.
+// saddleOf returns the saddle that carries a string, from 1; 0 for none.
 func (r *Record) saddleOf(s int) int {
 	groups, _ := r.Groups()
-	for i, g := range groups {
-		if overlaps(g, []int{s}) {
-			return i + 1
-		}
-	}
-	return 0
+	return 1 + slices.IndexFunc(groups, func(g []int) bool { return slices.Contains(g, s) })
 }
 
 // fit fits the model of a string to its readings that stand.

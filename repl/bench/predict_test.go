@@ -3,7 +3,10 @@ package bench_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"example.org/saddlepoint/action"
 	"example.org/saddlepoint/fret"
@@ -136,6 +139,60 @@ func TestPredict(t *testing.T) {
 	}
 }
 
+// One height at the nut, and one after-length, stand for all strings; what was told
+// of temper is not gone by.
+func TestPredictOneForAll(t *testing.T) {
+	r, each := flat(t), flat(t)
+	r.NutHeights, r.AfterLengths = []units.Length{0.4}, []units.Length{60}
+	each.NutHeights, each.AfterLengths = slices.Repeat(r.NutHeights, 6), slices.Repeat(r.AfterLengths, 6)
+	r.Plan.Temper.Degrees = fret.Just()
+	one, six := ok(r.Predict())(t), ok(each.Predict())(t)
+	diff(t, "one and each", six.Notes, one.Notes)
+	diff(t, "assumed", []string{"frets straight across, whatever was told of temper"}, texts(one.Assumed))
+	diff(t, "not assumed", []string(nil), texts(six.Assumed))
+	if plain := ok(flat(t).Predict())(t); cmp.Equal(plain.Notes, one.Notes, closely) {
+		t.Error("got the same notes with nothing told, want others")
+	}
+}
+
+// A string stands where it was read last above the first fret, if that reading
+// stands; else where it is wanted.
+func TestPredictHeights(t *testing.T) {
+	at := func(f int) bench.How { return bench.How{At: f} }
+	reads := func(how bench.How, h units.Length) bench.Entry { return read(bench.Action, how, h, h, h, h, h, h) }
+	wanted := want(bench.Action, at12, 1.5)
+	for _, row := range []struct {
+		what    string
+		entries []bench.Entry
+		h       float64 // half way, over the 12th; the slots are 0.5 mm high
+		as      bool    // wanted
+	}{
+		{"read last", []bench.Entry{wanted, reads(at12, 1.8), reads(at12, 1.7)}, 1.7, false},
+		{"at the first", []bench.Entry{wanted, reads(at12, 1.8), reads(at(1), 0.7)}, 1.8, false},
+		{"at the second", []bench.Entry{wanted, reads(at12, 1.8), reads(at(2), units.Length(0.5+1.1*share(2)/0.5))}, 1.6, false},
+		{"void", []bench.Entry{wanted, reads(at12, 1.8), did(bench.Height)}, 1.5, true},
+		{"read again", []bench.Entry{wanted, reads(at12, 1.8), did(bench.Height), reads(at(7), units.Length(0.5+1.1*share(7)/0.5))}, 1.6, false},
+	} {
+		r := flat(t)
+		r.NutHeights = []units.Length{0.5}
+		r.Entries = append(r.Entries[:1], row.entries...)
+		like := flat(t)
+		like.NutHeights = r.NutHeights
+		like.Entries[1] = reads(at12, units.Length(row.h))
+		p := ok(r.Predict())(t)
+		diff(t, row.what, ok(like.Predict())(t).Notes, p.Notes)
+		var says []string
+		if row.as {
+			says = []string{"strings 1 2 3 4 5 6 as high as wanted: no reading stands"}
+		}
+		diff(t, row.what, says, texts(p.Assumed))
+	}
+	r := flat(t)
+	r.Entries = []bench.Entry{on(want(bench.Action, at12, 1.5), 1, 2, 3, 4, 5)}
+	_, err := r.Predict()
+	wantError(t, err, "got no height of string 6, want that told first, as in read action 12 s6: 1.9mm")
+}
+
 // Each string that was heard is fitted to its own readings that stand, each as
 // doubtful as a difference of two notes. A saddle whose place was read may lie
 // 0.3 mm off; any other, as far as saddles do.
@@ -243,13 +300,13 @@ func TestSet(t *testing.T) {
 	r := six(t)
 	diff(t, "as told", r.Strings, ok(r.Set())(t))
 	r.Cores = []units.Length{0, unread, 0, 0.3}
-	r.UnitWeights = []units.LinearDensity{0, 0.0005, units.LinearDensity(nan), 0.003}
+	r.UnitWeights = []units.LinearDensity{0.0004, 0.0005, units.LinearDensity(nan), 0.003}
 	want := set(t, "11p", "14p", "18p", "28w", "38w", "49w")
 	want[3] = ok(tension.Wound(28*0.001*25.4, 0.3, tension.Steel, tension.Steel))(t)
-	want[1].UnitWeight, want[3].UnitWeight = 0.0005, 0.003
+	want[0].UnitWeight, want[1].UnitWeight, want[3].UnitWeight = 0.0004, 0.0005, 0.003
 	diff(t, "stated", want, ok(r.Set())(t))
 	diff(t, "the record", set(t, "11p", "14p", "18p", "28w", "38w", "49w"), r.Strings)
-	for s, want := range []bool{false, false, true, false, true, false, false} { // from string 0
+	for s, want := range []bool{false, true, true, false, true, false, false} { // from string 0
 		if got := r.Weighed(s); got != want {
 			t.Errorf("string %d: got %v, want %v", s, got, want)
 		}
@@ -277,7 +334,7 @@ func TestPredictErrors(t *testing.T) {
 		{func(r *bench.Record) { r.Scale, r.Plan.Scales = 0, [2]units.Length{600, 640} }, "got two scales, want one for this", "got two scales, want one for this"},
 		{actions(2, 2, unread, 2, 2, 2), "got no height of string 3, want that told first, as in read action 12 s3: 1.9mm", "got no height of string 3, want that told first, as in read action 12 s3: 1.9mm"},
 		{func(r *bench.Record) {
-			r.Entries = append(r.Entries, read(bench.Saddle, bench.How{From: bench.FromNut}, 641, 20, 643))
+			r.Entries = append(r.Entries, on(read(bench.Saddle, bench.How{From: bench.FromNut}, 20), 2))
 		}, "string 3: got setbacks of -620mm and 0mm, want nut and saddle outside the frets", "string 3: got setbacks of -620mm and 0mm, want nut and saddle outside the frets"},
 		// A string so high that its notes come right only far behind the line, alone or with its neighbour too.
 		{actions(2, 2, 2, 2, 60, 2), "saddle 3: " + noPlace, "saddle 3: " + noPlace},
