@@ -30,6 +30,7 @@ func TestQuestions(t *testing.T) {
 		{[]bench.Entry{read(bench.Action, at12, 0.4, 6, unread), read(bench.Action, bench.How{At: 7}, 0.1, 9, 9)}, nil},
 		{[]bench.Entry{on(read(bench.Action, at12, 0.39, 6.01), 5, 3)},
 			[]string{"action of string 5 is 0.39mm at the 12th, outside 0.4 to 6mm: a slip?", "action of string 3 is 6.01mm at the 12th, outside 0.4 to 6mm: a slip?"}},
+		{[]bench.Entry{read(bench.Relief, bench.How{Held: [2]int{1, 19}, At: 12}, 0.1)}, nil},
 		{[]bench.Entry{want(bench.Action, at12, 15)}, []string{"action is 15.00mm at the 12th, outside 0.4 to 6mm: a slip?"}},
 		{[]bench.Entry{heard(at12, 50, -50, units.Cents(nan))}, nil},
 		{[]bench.Entry{heard(at12, 0, 51, -51)}, []string{"cents of string 2 is +51c, beyond 50c: a slip?", "cents of string 3 is -51c, beyond 50c: a slip?"}},
@@ -151,6 +152,11 @@ func TestQuestionsOfSizes(t *testing.T) {
 	r := &bench.Record{Strings: set(t, "nylon(1.2mm)", "nylon(1.21mm)", "fluorocarbon(0.81mm)", "fluorocarbon(1.3mm)", "plain(0.81mm)")}
 	diff(t, "strings", []string{"string 2 is 1.21mm thick, over 1.2mm: a slip?", "string 4 is 1.30mm thick, over 1.2mm: a slip?", "string 5 is 0.81mm thick, over 0.8mm: a slip?"}, r.Questions())
 	// All that is questioned is, in the order of the record; a plan's own scales are not the one scale.
+	low := pull(0.2/0.0254, 1400, 100)
+	r = &bench.Record{Scale: 1400, Strings: set(t, "plain(0.2mm)", "plain(0.9mm)"), Tuning: []bench.Tone{{Hertz: 100}, {Hertz: 400}}}
+	diff(t, "tuning", []string{"string 2 is 0.90mm thick, over 0.8mm: a slip?",
+		fmt.Sprintf("pulls run from %.0fN to %.0fN: is the tuning listed from string 1, the treble edge?", low, low*(4*4.5)*(4*4.5)),
+		"the scale is 1400mm, outside 250 to 1300mm: a slip?"}, r.Questions())
 	r = &bench.Record{Scale: 65, Strings: set(t, "plain(5mm)", "plain(4mm)", "plain(3mm)"), Tuning: tones(t, "E2", "F2", "G2"),
 		Entries: []bench.Entry{heard(at12, 60), read(bench.Relief, relief1to14, 2)}}
 	diff(t, "all", []string{"string 1 is 5.00mm thick, over 0.8mm: a slip?", "string 2 is 4.00mm thick, over 0.8mm: a slip?", "string 3 is 3.00mm thick, over 0.8mm: a slip?",
