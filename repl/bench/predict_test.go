@@ -168,6 +168,7 @@ func TestPredictHeights(t *testing.T) {
 		as      bool    // wanted
 	}{
 		{"read last", []bench.Entry{wanted, reads(at12, 1.8), reads(at12, 1.7)}, 1.7, false},
+		{"read so again", []bench.Entry{wanted, reads(at12, 1.8), reads(at(7), 1.2), reads(at12, 1.7)}, 1.7, false},
 		{"at the first", []bench.Entry{wanted, reads(at12, 1.8), reads(at(1), 0.7)}, 1.8, false},
 		{"at the second", []bench.Entry{wanted, reads(at12, 1.8), reads(at(2), units.Length(0.5+1.1*share(2)/0.5))}, 1.6, false},
 		{"void", []bench.Entry{wanted, reads(at12, 1.8), did(bench.Height)}, 1.5, true},

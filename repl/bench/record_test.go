@@ -65,6 +65,8 @@ func TestCount(t *testing.T) {
 		{&bench.Record{Entries: []bench.Entry{on(lengths(bench.Was, bench.Gap, gapHeld, 1, 2, 3))}}, 3, [][]int{{1}, {2}, {3}}, true},
 		{&bench.Record{Entries: []bench.Entry{on(bench.Entry{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3, 4, 5}}, 2)}}, 2, [][]int{{1}, {2}}, true},
 		{&bench.Record{Entries: []bench.Entry{{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "10p", "13p")}}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Tuning: tones(t, "E4"), Saddles: [][]int{{1, 2}}}, 1, [][]int{{1, 2}}, false},
+		{&bench.Record{Saddles: [][]int{{1}}, Entries: []bench.Entry{heard(at12, 1, 2)}}, 1, [][]int{{1}}, false},
 		{&bench.Record{Saddles: [][]int{{100, 2}}}, 100, [][]int{{100, 2}}, false},
 		{&bench.Record{Saddles: [][]int{{101, 2}}}, 2, [][]int{{101, 2}}, false}, // which Check refuses
 		// These say nothing of it.
@@ -153,6 +155,7 @@ func TestBoard(t *testing.T) {
 		{func(r *bench.Record) { r.NutSpread = 0 }, "spread"},
 		{func(r *bench.Record) { r.SaddleSpread = 0 }, "spread"},
 		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles = nil, nil, nil }, "strings"},
+		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles, r.NutSpread = r.Strings[:2], nil, nil, 0 }, "spread"},
 		{func(r *bench.Record) {
 			r.Strings, r.Tuning, r.Saddles, r.NutSpread, r.SaddleSpread = r.Strings[:1], nil, nil, 0, 0
 		}, ""},
@@ -166,6 +169,20 @@ func TestBoard(t *testing.T) {
 			t.Errorf("got %v, want no %s", err, row.lacks)
 		}
 	}
+}
+
+// The top of the board needs a scale and frets only where its radius changes.
+func TestSurface(t *testing.T) {
+	r := &bench.Record{Radius: []units.Length{254, 254}}
+	diff(t, "one radius", fret.Surface{Nut: 254, End: 254}, ok(r.Surface())(t))
+	r.Radius[1] = 300
+	_, err := r.Surface()
+	wantError(t, err, "got no scale, want that told first, as in scale: 648mm")
+	r.Scale = 640
+	_, err = r.Surface()
+	wantError(t, err, "got no number of frets, want that told first, as in frets: 21")
+	r.Frets = 12
+	diff(t, "two", fret.Surface{Nut: 254, End: 300, Span: 320}, ok(r.Surface())(t))
 }
 
 // With equal gaps between the strings, thick ones must find room at either end: of 158 thou
@@ -192,6 +209,14 @@ func TestBoardGaps(t *testing.T) {
 			t.Errorf("got %v, want it right", err)
 		}
 	}
+}
+
+// Between two strings there is one gap, and either stands half the spread out.
+func TestBoardOfTwo(t *testing.T) {
+	r := six(t)
+	r.Strings, r.Tuning, r.Saddles, r.Plan.Gaps = r.Strings[:2], nil, nil, true
+	b := ok(r.Board())(t)
+	diff(t, "across", [][]units.Length{{17.5, -17.5}, {25, -25}}, [][]units.Length{b.AtNut, b.AtSaddle})
 }
 
 // How far apart two strings cross the saddles shows in the angle that gives them
@@ -227,6 +252,21 @@ func TestAcross(t *testing.T) {
 	diff(t, "posts", []units.Turns{0.8, 0.8}, []units.Turns{h.Treble, h.Bass}) // 0.4 mm at the saddle
 }
 
+// Rows that were made up may name strings that are not there: they cross as far
+// on, so that changes in a straight line leave nothing over.
+func TestAcrossMadeUp(t *testing.T) {
+	r := six(t)
+	r.Saddles, r.Stands = [][]int{all(6)}, [2]units.Length{3, 4}
+	at := func(s int) bench.HeightRow { // 10 mm from string to string, 0.01 mm of height over 10 mm
+		return bench.HeightRow{String: s, AtSaddle: units.Length(-0.3 - 0.001*(35-10*float64(s)))}
+	}
+	s, whole, err := r.Sanding([]bench.HeightRow{at(0), at(1), at(7)})
+	if err != nil || !whole {
+		t.Fatalf("got %v, %v, want a sanding", whole, err)
+	}
+	diff(t, "sanding", action.Sanding{Treble: 0.335, Bass: 0.265, Left: make([]units.Length, 3)}, s)
+}
+
 // A setback is known where a saddle's place was read from the nut, whatever was
 // read from the tail since.
 func TestSetback(t *testing.T) {
@@ -239,6 +279,15 @@ func TestSetback(t *testing.T) {
 		if got, known := r.Setback(row.saddle); math.Abs(float64(got-row.want)) > 1e-9 || known != row.known {
 			t.Errorf("saddle %d: got %v, %v, want %v, %v", row.saddle, got, known, row.want, row.known)
 		}
+	}
+	// Of saddles that no one counted yet, only the first two were read.
+	some := six(t, on(read(bench.Saddle, bench.How{From: bench.FromNut}, 641, 642)))
+	some.Saddles = nil
+	if got, known := some.Setback(2); got != 2 || !known {
+		t.Errorf("got %v, %v of the second saddle, want 2mm, true", got, known)
+	}
+	if _, known := some.Setback(3); known {
+		t.Error("got a setback of the third saddle, want none")
 	}
 	r.Scale = 0
 	if _, known := r.Setback(1); known {
