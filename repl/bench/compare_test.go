@@ -141,9 +141,11 @@ func TestCompareLearned(t *testing.T) {
 	diff(t, "one a string", []units.Cents{0, 0}, rows[2].Strings)
 }
 
-// On two scales each string's notes are those of its own scale.
+// On two scales each string's notes are those of its own scale; two that share a
+// saddle are passed over while neither was read.
 func TestCompareTwoScales(t *testing.T) {
 	r := fanned(t, on(heard(at12, 6, -6), 1, 6), on(heard(bench.How{At: 19}, 2, 3), 1, 6))
+	r.Saddles = [][]int{{1}, {2, 3}, {4}, {5}, {6}}
 	n := silent
 	want := []units.Cents{n, n, n, n, n, n}
 	for s, scale := range map[int]float64{1: 600, 6: 640} {
