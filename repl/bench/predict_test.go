@@ -301,7 +301,7 @@ func TestSet(t *testing.T) {
 	r := six(t)
 	diff(t, "as told", r.Strings, ok(r.Set())(t))
 	r.Cores = []units.Length{0, unread, 0, 0.3}
-	r.UnitWeights = []units.LinearDensity{0.0004, 0.0005, units.LinearDensity(nan), 0.003}
+	r.UnitWeights = []units.LinearDensity{0.0004, 0.0005, 0, 0.003, units.LinearDensity(nan)}
 	want := set(t, "11p", "14p", "18p", "28w", "38w", "49w")
 	want[3] = ok(tension.Wound(28*0.001*25.4, 0.3, tension.Steel, tension.Steel))(t)
 	want[0].UnitWeight, want[1].UnitWeight, want[3].UnitWeight = 0.0004, 0.0005, 0.003
