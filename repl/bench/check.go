@@ -60,9 +60,6 @@ func (r *Record) checkSide() error {
 	if h := r.Heel; h != (action.Heel{}) && !(h.Near >= 0 && h.Far > h.Near && h.Far <= math.MaxFloat64) {
 		return fmt.Errorf("got a heel from %v to %v, want the end nearer the nut first", h.Near, h.Far)
 	}
-	if r.FallBy == 0 && r.FallFrom == 0 {
-		return nil
-	}
 	if r.FallFrom < 0 || r.FallFrom >= MostFrets || r.Frets != 0 && r.FallFrom >= r.Frets {
 		return fmt.Errorf("got crowns that fall away from fret %d, want a fret before the last", r.FallFrom)
 	}
@@ -314,7 +311,7 @@ func (x extent) checkOn(e *Entry) error {
 		switch {
 		case slices.Contains(e.On[:i], s):
 			return fmt.Errorf("got %s %d twice, want it once", what, s)
-		case e.Of == Relief && e.Mood != Did:
+		case e.Of == Relief:
 			if s != 0 {
 				return fmt.Errorf("got relief of string %d, want it of the whole neck", s)
 			}

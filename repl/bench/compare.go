@@ -1,7 +1,9 @@
 package bench
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/units"
@@ -44,14 +46,13 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 		if err != nil {
 			return nil, err
 		}
-		set, err := r.saddle(m).Place(notes, intonation.LeastWorst, r.Division(), scale)
+		err = r.placed(best, &m, r.saddle(m), notes, scale)
+		for _, s := range group {
+			others := func(n intonation.Note) bool { return n.String != s }
+			alone := intonation.Saddle{Rests: []intonation.Rest{{String: s, Stagger: r.stagger(s)}}}
+			err = cmp.Or(err, r.placed(own, &m, alone, slices.DeleteFunc(slices.Clone(notes), others), scale))
+		}
 		if err != nil {
-			return nil, err
-		}
-		for i, left := range set.Left {
-			best.add(notes[i].String, m.shows(notes[i].String, left))
-		}
-		if err := r.alone(own, &m, notes); err != nil {
 			return nil, err
 		}
 	}
@@ -61,29 +62,17 @@ func (r *Record) CompareRows() ([]CompareRow, error) {
 	return []CompareRow{now.row(), best.row(), own.row()}, nil
 }
 
-// alone adds what every string's notes become with a saddle of its own.
-func (r *Record) alone(t *tally, m *MoveRow, notes []intonation.Note) error {
-	for s := 1; s <= r.Count(); s++ {
-		var mine []intonation.Note
-		for _, n := range notes {
-			if n.String == s {
-				mine = append(mine, n)
-			}
-		}
-		if mine == nil {
-			continue
-		}
-		scale, err := r.scaleOn(s)
-		if err != nil {
-			return err
-		}
-		set, err := intonation.Saddle{Rests: []intonation.Rest{{String: s}}}.Place(mine, intonation.LeastWorst, r.Division(), scale)
-		if err != nil {
-			return err
-		}
-		for _, left := range set.Left {
-			t.add(s, m.shows(s, left))
-		}
+// placed adds what notes become on a saddle set best for them.
+func (r *Record) placed(t *tally, m *MoveRow, s intonation.Saddle, notes []intonation.Note, scale units.Length) error {
+	if len(notes) == 0 {
+		return nil
+	}
+	set, err := s.Place(notes, intonation.LeastWorst, r.Division(), scale)
+	if err != nil {
+		return err
+	}
+	for i, left := range set.Left {
+		t.add(notes[i].String, m.shows(notes[i].String, left))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/intonation"
 	"example.org/saddlepoint/tension"
@@ -57,13 +58,13 @@ func (r *Record) Weighed(s int) bool {
 // each returns the value told for a string of a list that has one for all or one
 // each, and whether there is one.
 func each(list []units.Length, i int) (units.Length, bool) {
-	switch {
-	case len(list) == 1:
+	if len(list) == 1 {
 		i = 0
-	case i >= len(list):
+	}
+	if i >= len(list) || math.IsNaN(float64(list[i])) {
 		return 0, false
 	}
-	return list[i], !math.IsNaN(float64(list[i]))
+	return list[i], true
 }
 
 // height returns the newest height read of a string that stands, else the one
@@ -126,9 +127,6 @@ func (r *Record) neck() (intonation.Neck, *Prediction, error) {
 	if err != nil {
 		return intonation.Neck{}, nil, err
 	}
-	if r.Frets == 0 {
-		return intonation.Neck{}, nil, noFrets
-	}
 	v, err := r.Side()
 	if err != nil {
 		return intonation.Neck{}, nil, err
@@ -171,15 +169,10 @@ func (r *Record) staggers(group []int) []units.Length {
 	return out
 }
 
-// saddleOf returns the saddle that carries a string, from 1.
+// saddleOf returns the saddle that carries a string, from 1; 0 for none.
 func (r *Record) saddleOf(s int) int {
 	groups, _ := r.Groups()
-	for i, g := range groups {
-		if overlaps(g, []int{s}) {
-			return i + 1
-		}
-	}
-	return 0
+	return 1 + slices.IndexFunc(groups, func(g []int) bool { return slices.Contains(g, s) })
 }
 
 // fit fits the model of a string to its readings that stand.

@@ -49,7 +49,7 @@ func thickest(s tension.String) units.Length {
 // the low notes, and the pulls run from almost none to far too much.
 func (r *Record) tuningOrder() []string {
 	rows, err := r.PullRows()
-	if err != nil || len(rows) < 2 {
+	if err != nil {
 		return nil
 	}
 	told := spread(rows)

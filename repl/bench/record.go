@@ -300,11 +300,8 @@ func (r *Record) Division() fret.Division {
 	if n == 0 {
 		n = MostFrets
 	}
-	d, err := r.dividedBy(n)
-	if err != nil {
-		// Check keeps Frets within what fret takes; an unchecked record gets no frets.
-		return fret.Division{}
-	}
+	// Check keeps Frets within what fret takes; an unchecked record gets no frets.
+	d, _ := r.dividedBy(n)
 	return d
 }
 
@@ -355,14 +352,11 @@ func (r *Record) Board() (action.Board, error) {
 // offset is how far string s crosses the saddles from the board's centre line,
 // towards the treble.
 func (r *Record) offset(s int) units.Length {
-	n := r.Count()
-	if n < 2 {
-		return 0
-	}
-	if at, err := r.across(r.SaddleSpread); r.Plan.Gaps && err == nil && s >= 1 && s <= len(at) {
+	if at, err := r.across(r.SaddleSpread); err == nil && s >= 1 && s <= len(at) {
 		return at[s-1]
 	}
-	return r.SaddleSpread * units.Length(0.5-float64(s-1)/float64(n-1))
+	// No gauges to leave equal gaps between, no room for them, or no such string.
+	return r.SaddleSpread * units.Length(0.5-float64(s-1)/float64(r.Count()-1))
 }
 
 // Sample is the newest reading of one thing.
@@ -412,14 +406,13 @@ func (e *Entry) value(on int) float64 {
 		i = slices.Index(e.On, on)
 	}
 	switch {
-	case i < 0 || i >= e.count():
-		return math.NaN()
-	case e.Of == Cents:
+	case i < 0:
+	case e.Of == Cents && i < len(e.Cents):
 		return float64(e.Cents[i])
-	case e.Of == Strings || e.Of == Buzz || e.Of == Clean:
-		return math.NaN()
+	case e.Of != Cents && i < len(e.Lengths):
+		return float64(e.Lengths[i])
 	}
-	return float64(e.Lengths[i])
+	return math.NaN()
 }
 
 // count is the number of an entry's values.

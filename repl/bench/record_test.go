@@ -62,7 +62,15 @@ func TestCount(t *testing.T) {
 		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 2)}}, 2, [][]int{{1}, {2}}, true},
 		{&bench.Record{Entries: []bench.Entry{moved(1, 2)}}, 2, [][]int{{1}, {2}}, true},
 		{&bench.Record{Entries: []bench.Entry{on(want(bench.Action, at12, 1), 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(lengths(bench.Was, bench.Gap, gapHeld, 1, 2, 3))}}, 3, [][]int{{1}, {2}, {3}}, true},
+		{&bench.Record{Entries: []bench.Entry{on(bench.Entry{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3, 4, 5}}, 2)}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Entries: []bench.Entry{{Mood: bench.Was, Of: bench.Strings, Gauges: set(t, "10p", "13p")}}}, 2, [][]int{{1}, {2}}, true},
+		{&bench.Record{Tuning: tones(t, "E4"), Saddles: [][]int{{1, 2}}}, 1, [][]int{{1, 2}}, false},
+		{&bench.Record{Saddles: [][]int{{1}}, Entries: []bench.Entry{heard(at12, 1, 2)}}, 1, [][]int{{1}}, false},
+		{&bench.Record{Saddles: [][]int{{100, 2}}}, 100, [][]int{{100, 2}}, false},
+		{&bench.Record{Saddles: [][]int{{101, 2}}}, 2, [][]int{{101, 2}}, false}, // which Check refuses
 		// These say nothing of it.
+		{&bench.Record{Entries: []bench.Entry{{Mood: bench.Read, Of: bench.Buzz, Frets: []int{3}}, {Mood: bench.Read, Of: bench.Clean, Frets: []int{3, 4}}, on(read(bench.Relief, relief1to14, 0.2), 0)}}, 0, nil, true},
 		{&bench.Record{Entries: []bench.Entry{read(bench.Saddle, bench.How{}, 12, 12), read(bench.Relief, relief1to14, 0.2), want(bench.Action, at12, 1, 2), did(bench.Rod)}}, 0, nil, true},
 		{&bench.Record{Entries: []bench.Entry{did(bench.Slot, 1<<30)}}, 0, nil, true},
 	} {
@@ -71,6 +79,23 @@ func TestCount(t *testing.T) {
 			t.Errorf("%+v: got %d strings, saddles assumed %v, want %d, %v", row.r, got, assumed, row.count, row.assumed)
 		}
 		diff(t, "saddles", row.groups, groups)
+	}
+}
+
+// However many values there are, a record has so many strings at most.
+func TestMostStrings(t *testing.T) {
+	r := &bench.Record{Entries: []bench.Entry{on(heard(at12, make([]units.Cents, 101)...))}}
+	if got := r.Count(); got != 100 {
+		t.Errorf("got %d strings, want 100", got)
+	}
+}
+
+// Frets before they are told are as many as may be; what may not be has none.
+func TestDivisionOfFrets(t *testing.T) {
+	for frets, want := range map[int]int{0: 60, 1: 1, 22: 22, 60: 60, -1: 0} {
+		if got := (&bench.Record{Frets: frets}).Division().Frets(); got != want {
+			t.Errorf("%d told: got %d frets, want %d", frets, got, want)
+		}
 	}
 }
 
@@ -130,6 +155,7 @@ func TestBoard(t *testing.T) {
 		{func(r *bench.Record) { r.NutSpread = 0 }, "spread"},
 		{func(r *bench.Record) { r.SaddleSpread = 0 }, "spread"},
 		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles = nil, nil, nil }, "strings"},
+		{func(r *bench.Record) { r.Strings, r.Tuning, r.Saddles, r.NutSpread = r.Strings[:2], nil, nil, 0 }, "spread"},
 		{func(r *bench.Record) {
 			r.Strings, r.Tuning, r.Saddles, r.NutSpread, r.SaddleSpread = r.Strings[:1], nil, nil, 0, 0
 		}, ""},
@@ -145,6 +171,102 @@ func TestBoard(t *testing.T) {
 	}
 }
 
+// The top of the board needs a scale and frets only where its radius changes.
+func TestSurface(t *testing.T) {
+	r := &bench.Record{Radius: []units.Length{254, 254}}
+	diff(t, "one radius", fret.Surface{Nut: 254, End: 254}, ok(r.Surface())(t))
+	r.Radius[1] = 300
+	_, err := r.Surface()
+	wantError(t, err, "got no scale, want that told first, as in scale: 648mm")
+	r.Scale = 640
+	_, err = r.Surface()
+	wantError(t, err, "got no number of frets, want that told first, as in frets: 21")
+	r.Frets = 12
+	diff(t, "two", fret.Surface{Nut: 254, End: 300, Span: 320}, ok(r.Surface())(t))
+}
+
+// With equal gaps between the strings, thick ones must find room at either end: of 158 thou
+// of strings all but half the outer two, 128.
+func TestBoardGaps(t *testing.T) {
+	for _, row := range []struct {
+		change func(*bench.Record)
+		want   string
+	}{
+		{func(r *bench.Record) {}, ""},
+		{func(r *bench.Record) { r.NutSpread = 3 }, "got a spread of 3mm, want more than the 3.251mm that the strings take"},
+		{func(r *bench.Record) { r.SaddleSpread = 2.5 }, "got a spread of 2.5mm, want more than the 3.251mm that the strings take"},
+		{func(r *bench.Record) { r.Strings = nil }, "got no strings, want that told first, as in strings: 10p 13p 17p 26w 36w 46w"},
+		{func(r *bench.Record) {
+			r.Strings, r.Tuning, r.Saddles, r.NutSpread, r.SaddleSpread = r.Strings[:1], nil, nil, 0, 0
+		}, ""},
+	} {
+		r := six(t)
+		r.Plan.Gaps = true
+		row.change(r)
+		if _, err := r.Board(); row.want != "" {
+			wantError(t, err, row.want)
+		} else if err != nil {
+			t.Errorf("got %v, want it right", err)
+		}
+	}
+}
+
+// Between two strings there is one gap, and either stands half the spread out.
+func TestBoardOfTwo(t *testing.T) {
+	r := six(t)
+	r.Strings, r.Tuning, r.Saddles, r.Plan.Gaps = r.Strings[:2], nil, nil, true
+	b := ok(r.Board())(t)
+	diff(t, "across", [][]units.Length{{17.5, -17.5}, {25, -25}}, [][]units.Length{b.AtNut, b.AtSaddle})
+}
+
+// How far apart two strings cross the saddles shows in the angle that gives them
+// their stagger: with equal centres, with equal gaps, and with those where the
+// gauges are not told yet.
+func TestAcross(t *testing.T) {
+	sum := 0.0
+	gauges := []float64{11, 14, 18, 28, 38, 49}
+	for i, g := range gauges {
+		gauges[i] = g * 0.0254
+		sum += gauges[i]
+	}
+	gap := (50 - sum + (gauges[0]+gauges[5])/2) / 5
+	for _, row := range []struct {
+		change func(*bench.Record)
+		apart  [3]float64
+	}{
+		{func(r *bench.Record) {}, [3]float64{10, 10, 10}},
+		{func(r *bench.Record) { r.Plan.Gaps = true }, [3]float64{gap + (gauges[0]+gauges[1])/2, gap + (gauges[2]+gauges[3])/2, gap + (gauges[4]+gauges[5])/2}},
+		{func(r *bench.Record) { r.Plan.Gaps, r.Strings = true, nil }, [3]float64{10, 10, 10}},
+	} {
+		r := six(t, heard(at12, 6, 9, 6, 9, 6, 9))
+		row.change(r)
+		stagger := pairAt(640, 0, 0, 12, 9).move() - pairAt(640, 0, 0, 12, 6).move()
+		for i, m := range ok(r.MoveRows())(t) {
+			diff(t, "angle", units.Angle(math.Atan(stagger/row.apart[i])*180/math.Pi), m.Angle)
+		}
+	}
+	// One string alone stands half way between the posts.
+	r := &bench.Record{Scale: 640, Strings: set(t, "10p"), SaddleSpread: 50, HeightScrew: 0.5, PostGap: 74,
+		Entries: []bench.Entry{want(bench.Action, at12, 2), read(bench.Action, at12, 1.8)}}
+	h := ok(r.HeightRows())(t)[0]
+	diff(t, "posts", []units.Turns{0.8, 0.8}, []units.Turns{h.Treble, h.Bass}) // 0.4 mm at the saddle
+}
+
+// Rows that were made up may name strings that are not there: they cross as far
+// on, so that changes in a straight line leave nothing over.
+func TestAcrossMadeUp(t *testing.T) {
+	r := six(t)
+	r.Saddles, r.Stands = [][]int{all(6)}, [2]units.Length{3, 4}
+	at := func(s int) bench.HeightRow { // 10 mm from string to string, 0.01 mm of height over 10 mm
+		return bench.HeightRow{String: s, AtSaddle: units.Length(-0.3 - 0.001*(35-10*float64(s)))}
+	}
+	s, whole, err := r.Sanding([]bench.HeightRow{at(0), at(1), at(7)})
+	if err != nil || !whole {
+		t.Fatalf("got %v, %v, want a sanding", whole, err)
+	}
+	diff(t, "sanding", action.Sanding{Treble: 0.335, Bass: 0.265, Left: make([]units.Length, 3)}, s)
+}
+
 // A setback is known where a saddle's place was read from the nut, whatever was
 // read from the tail since.
 func TestSetback(t *testing.T) {
@@ -157,6 +279,15 @@ func TestSetback(t *testing.T) {
 		if got, known := r.Setback(row.saddle); math.Abs(float64(got-row.want)) > 1e-9 || known != row.known {
 			t.Errorf("saddle %d: got %v, %v, want %v, %v", row.saddle, got, known, row.want, row.known)
 		}
+	}
+	// Of saddles that no one counted yet, only the first two were read.
+	some := six(t, on(read(bench.Saddle, bench.How{From: bench.FromNut}, 641, 642)))
+	some.Saddles = nil
+	if got, known := some.Setback(2); got != 2 || !known {
+		t.Errorf("got %v, %v of the second saddle, want 2mm, true", got, known)
+	}
+	if _, known := some.Setback(3); known {
+		t.Error("got a setback of the third saddle, want none")
 	}
 	r.Scale = 0
 	if _, known := r.Setback(1); known {

@@ -57,7 +57,8 @@ func TestStale(t *testing.T) {
 		{bench.Pickup, "", ""},
 		{bench.Room, "relief action", "relief action"},
 	} {
-		for pair, want := range map[bench.How]string{at12: row.at12, low: row.lowAt, {At: 3}: row.lowAt, {At: 4}: row.at12} {
+		for pair, want := range map[bench.How]string{at12: row.at12, low: row.lowAt, {At: 14, Low: 1}: row.lowAt, {At: 14, Low: 3}: row.lowAt,
+			{At: 14, Low: 4}: row.at12, {At: 3}: row.lowAt, {At: 4}: row.at12} {
 			if got := again(t, standing(pair, did(row.done))); got != want {
 				t.Errorf("did %v, cents at %v: got %q void, want %q", row.done, pair, got, want)
 			}
