@@ -154,11 +154,11 @@ func actHistory(s *Session, p *parser) (Answer, error) {
 	lines := make([]string, 0, s.journal.told)
 	for _, line := range s.journal.lines {
 		if line.told {
-			lines = append(lines, fmt.Sprintf("%3d  %s", len(lines)+1, strings.TrimSpace(line.text)))
+			lines = append(lines, strings.TrimSpace(line.text))
 		}
 	}
 	if len(lines) == 0 {
-		lines = []string{"nothing told yet"}
+		return Answer{text: []string{"nothing told yet"}}, nil
 	}
-	return Answer{text: lines}, nil
+	return Answer{text: lines, number: true}, nil
 }

@@ -22,8 +22,8 @@ func (a Answer) writeCSV(w io.Writer) error {
 		return writeTable(w, slices.DeleteFunc(object, func(c cell) bool { return c.key == "also" }))
 	case len(a.text) > 0:
 		return writeCells(w, []string{"text"}, func(yield func([]string) bool) {
-			for _, line := range a.text {
-				if !yield([]string{line}) {
+			for i := range a.text {
+				if !yield([]string{a.line(i)}) {
 					return
 				}
 			}

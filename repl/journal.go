@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"example.org/saddlepoint/repl/bench"
 )
 
 // MostTold is how many lines a record may be told in.
@@ -42,6 +44,35 @@ type journalLine struct {
 	told bool
 	put  bool  // by the session: the date of the line after it
 	when int32 // days from 1970 on which it was told: a record may have very many lines
+}
+
+// mostPast is how many lines may be taken back at once; before them, all are told
+// again.
+const mostPast = 64
+
+// past is what the record was before each of the last lines told.
+type past struct {
+	states  []state
+	n, have int // of all lines told, and of those that stand here
+}
+
+func (p *past) push(s state) {
+	if at := p.n % mostPast; at < len(p.states) {
+		p.states[at] = s
+	} else {
+		p.states = append(p.states, s)
+	}
+	p.n, p.have = p.n+1, min(p.have+1, mostPast)
+}
+
+// pop returns what the record was some lines ago.
+func (p *past) pop(lines int) (state, bool) {
+	if lines > p.have {
+		*p = past{}
+		return state{}, false
+	}
+	p.n, p.have = p.n-lines, p.have-lines
+	return p.states[p.n%mostPast], true
 }
 
 const secondsADay = 24 * 60 * 60
@@ -152,20 +183,23 @@ func (s *Session) undo() ([]string, error) {
 	for _, line := range s.journal.lines[first : last+1] {
 		dropped = append(dropped, strings.TrimSpace(line.text))
 	}
-	fresh := New()
-	if s.journal.told == 1 && s.journal.before != nil { // the line that started afresh
-		fresh.journal = *s.journal.before
+	j := s.journal.without(first, last+1)
+	before, entries, ok := state{}, s.record.Entries[:0], false
+	if j.told == 0 && j.before != nil { // the line started afresh
+		j, entries = *j.before, nil
 	} else {
-		fresh.journal = s.journal.without(first, last+1)
-		fresh.record.Entries = s.record.Entries[:0]
+		before, ok = s.past.pop(len(dropped))
 	}
-	if err := fresh.retell(); err != nil {
-		return nil, fmt.Errorf("got a record that does not hold without that line: %w", err)
+	if !ok {
+		var err error
+		if before, err = retell(j.lines, entries); err != nil {
+			return nil, fmt.Errorf("got a record that does not hold without that line: %w", err)
+		}
 	}
-	if s.date = fresh.date; strings.HasPrefix(dropped[0], "date") {
+	if s.state = before; strings.HasPrefix(dropped[0], "date") {
 		s.day = "" // the next reading is dated by the clock
 	}
-	s.record, s.view, s.journal = fresh.record, fresh.view, fresh.journal
+	s.journal = j
 	s.journal.keepAll()
 	s.journal.dirty = true
 	return dropped, nil
@@ -185,25 +219,25 @@ func (j *journal) without(from, to int) journal {
 	return out
 }
 
-// retell tells a record that is empty what its journal has. Entries come to stand
-// in the list that the record has room in, which may be that of another which was
-// told the same: there may be too many of them to hold twice.
-func (s *Session) retell() error {
-	entries := s.record.Entries
-	for _, line := range s.journal.lines {
+// retell tells an empty record some lines. Entries come to stand in the room of a
+// list that was told the same: there may be too many of them to hold twice.
+func retell(lines []journalLine, entries []bench.Entry) (state, error) {
+	s := New()
+	for _, line := range lines {
 		if !line.told {
 			continue
+		}
+		if len(s.record.Entries) == 0 {
+			s.record.Entries = entries
 		}
 		head := strings.TrimRight(cutComment(line.text), " \t")
 		t, err := s.tell(head, headLen(head))
 		if err != nil {
-			return err
+			return state{}, err
 		}
-		if s.record, s.view, s.date = t.record, t.view, t.date; len(s.record.Entries) == 0 {
-			s.record.Entries = entries
-		}
+		s.state = t.state
 	}
-	return nil
+	return s.state, nil
 }
 
 // load replaces the record by that of a file, or leaves it as it is.
@@ -229,7 +263,8 @@ func (s *Session) load(ctx context.Context, name string, in io.Reader) error {
 	if fresh.journal.told == 0 {
 		return fmt.Errorf("got nothing told in %s, want a record", name)
 	}
-	s.record, s.view, s.journal, s.date, s.day = fresh.record, fresh.view, fresh.journal, fresh.date, ""
+	s.state, s.past, s.journal, s.day = fresh.state, fresh.past, fresh.journal, ""
+	s.counted, s.strings = fresh.counted, fresh.strings
 	s.journal.file, s.journal.dirty = name, false
 	s.journal.keepAll()
 	return nil

@@ -15,6 +15,9 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"example.org/saddlepoint/repl/bench"
 )
 
 // mapFiles is a disk in memory.
@@ -288,16 +291,39 @@ func TestLoadBesideALongRecord(t *testing.T) {
 	}
 }
 
-// What is told after a line was taken back stands in its place alone.
-func TestUndoOfReadings(t *testing.T) {
-	head := []string{"strings: 9p 11p 16p", "read cents 12: +1 +2 +3", "read cents 12: +4 +5 +6"}
+// A line taken back leaves the record as it was before, however many are, and what
+// is told then stands in its place alone.
+func TestUndoAll(t *testing.T) {
 	s, twin := New(), New()
-	say(t, s, head...)
-	say(t, s, "read cents 12: +7 +8 +9", "read cents 12: -7 -8 -9", "undo", "undo", "did rod 1/4", "read cents 12: +3 +2 +1")
-	say(t, twin, head...)
-	say(t, twin, "did rod 1/4", "read cents 12: +3 +2 +1")
-	if diff := cmp.Diff(twin.Record(), s.Record()); diff != "" {
-		t.Errorf("(-told +told and taken back):\n%s", diff)
+	was := []bench.Record{twin.Record()}
+	for i := range 2 * mostPast {
+		line := fmt.Sprintf("read cents 12: +%d +2 +3", i)
+		if i%3 == 0 {
+			line = fmt.Sprintf("scale: %dmm", 600+i)
+		}
+		say(t, s, line)
+		if i > mostPast && i%2 == 0 { // and one told in vain
+			say(t, s, "undo", "frets: 21", "undo", line)
+		}
+		say(t, twin, line)
+		was = append(was, twin.Record())
+	}
+	for i := len(was) - 1; i >= 0; i-- {
+		if diff := cmp.Diff(was[i], s.Record(), cmpopts.EquateEmpty()); diff != "" {
+			t.Fatalf("after %d lines (-told +told and taken back):\n%s", i, diff)
+		}
+		say(t, s, "undo")
+	}
+}
+
+// Of a record that was loaded, nothing is counted that was told before.
+func TestLoadCountsAnew(t *testing.T) {
+	s := New()
+	s.Files = mapFiles{"a": "scale: 1m\nread cents 12: +1 +2 +3\nread cents 12: +1 +2 +3\n"}
+	answer := say(t, s, "scale: 1m", "read cents 12: +1 +2 +3 +4", "read cents 12: +1 +2 +3 +4", `load "a" replace`, "read cents 12: . . +1")
+	got, _, _ := strings.Cut(answer, "\n")
+	if want := "read cents 12: . . +1c"; got != want {
+		t.Errorf("got %s, want %s", got, want)
 	}
 }
 

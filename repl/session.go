@@ -26,11 +26,10 @@ import (
 // Session is one record, the names given to values, and how answers are shown.
 // It is not safe for use by several goroutines at once.
 type Session struct {
-	record  bench.Record
+	state
+	past    past
 	names   map[string]value
-	view    view
-	date    time.Time // of what is told next; zero where not known
-	day     string    // of the clock, on which the date was told or put last
+	day     string // of the clock, on which the date was told or put last
 	words   *vocabulary
 	line    string // being read
 	touched bool   // by its comment
@@ -54,9 +53,16 @@ type Session struct {
 	loading bool // only lines that tell are let in
 }
 
+// state is all that lines tell.
+type state struct {
+	record bench.Record
+	view   view
+	date   time.Time // of what is told next; zero where not known
+}
+
 // New returns a session with an empty record.
 func New() *Session {
-	return &Session{names: map[string]value{}, view: newView(), words: newVocabulary()}
+	return &Session{state: state{view: newView()}, names: map[string]value{}, words: newVocabulary()}
 }
 
 func newView() view { return view{digits: -1} }
@@ -83,6 +89,7 @@ type Answer struct {
 	told   bool // it told the record something
 	width  int
 	text   []string
+	number bool // its lines
 	report *report
 	value  *value
 	name   string // that was given the value
@@ -108,6 +115,9 @@ func (s *Session) Line(ctx context.Context, line string) (Answer, error) {
 		a, t, err = s.read(ctx, line)
 	}
 	if err != nil {
+		if put != nil {
+			s.past.pop(1)
+		}
 		s.journal, s.date, s.day = journal, date, day
 		return Answer{}, place("-", 1, line, err)
 	}
@@ -166,10 +176,11 @@ func (s *Session) read(ctx context.Context, line string) (Answer, *telling, erro
 
 // keep takes over what a line told.
 func (s *Session) keep(line string, t *telling) {
-	s.record, s.view, s.date = t.record, t.view, t.date
+	s.past.push(s.state)
+	s.state = t.state
 	if t.word.name == "record" {
 		s.journal.restart()
-		s.day = ""
+		s.past, s.day = past{}, ""
 	}
 	s.journal.add(line, true)
 	s.journal.lines[len(s.journal.lines)-1].when = int32(s.date.Unix() / secondsADay)
@@ -292,12 +303,20 @@ func (a Answer) Write(w io.Writer, f Form) error {
 		return err
 	case len(a.text) > 0:
 		b := bufio.NewWriter(w)
-		for _, line := range a.text {
-			fmt.Fprintln(b, strings.Join(fold(line, min(a.width, usualWidth)), "\n"))
+		for i := range a.text {
+			fmt.Fprintln(b, strings.Join(fold(a.line(i), min(a.width, usualWidth)), "\n"))
 		}
 		return b.Flush()
 	}
 	return nil
+}
+
+// line is a line of its text.
+func (a Answer) line(i int) string {
+	if a.number {
+		return fmt.Sprintf("%3d  %s", i+1, a.text[i])
+	}
+	return a.text[i]
 }
 
 func (a Answer) writeJSON(w io.Writer) error {
@@ -308,7 +327,7 @@ func (a Answer) writeJSON(w io.Writer) error {
 	case a.value != nil:
 		object = a.valueObject()
 	case len(a.text) > 0:
-		return writeText(w, a.text)
+		return a.writeText(w)
 	default:
 		return nil
 	}
@@ -317,12 +336,12 @@ func (a Answer) writeJSON(w io.Writer) error {
 
 // writeText writes an object of one text, which may be as long as a record, a line
 // of it at a time.
-func writeText(w io.Writer, lines []string) error {
+func (a Answer) writeText(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	between := `{"text":"`
-	for _, line := range lines {
+	for i := range a.text {
 		var quoted bytes.Buffer
-		if err := writeObject(&quoted, line); err != nil {
+		if err := writeObject(&quoted, a.line(i)); err != nil {
 			return err
 		}
 		b.WriteString(between)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"example.org/saddlepoint/repl/bench"
 	"example.org/saddlepoint/tension"
@@ -15,15 +14,13 @@ import (
 // the record, so that a line with a fault leaves nothing behind.
 type telling struct {
 	session *Session
-	record  bench.Record
-	view    view
-	date    time.Time
-	word    *word
-	line    string
-	how     []piece // of the head, behind the field's own words
-	body    string  // behind the colon, to the comment
-	at      int     // where the body begins
-	shown   string  // the values, as understood
+	state
+	word  *word
+	line  string
+	how   []piece // of the head, behind the field's own words
+	body  string  // behind the colon, to the comment
+	at    int     // where the body begins
+	shown string  // the values, as understood
 }
 
 // tell reads a line that tells, whose head ends at colon.
@@ -31,7 +28,7 @@ type telling struct {
 //	Tell = Bare | Taken | Done .
 func (s *Session) tell(line string, colon int) (*telling, error) {
 	head := pieces(line[:colon], 0)
-	t := &telling{session: s, record: s.record, view: s.view, date: s.date, line: line}
+	t := &telling{session: s, state: s.state, line: line}
 	for n := min(2, len(head)); n > 0 && t.word == nil; n-- {
 		t.word = s.words.get(headName(head[:n]), classField)
 		t.how = head[n:]

@@ -32,7 +32,7 @@ import (
 
 // memory is what the program keeps to as far as it can: a batch takes 64 MiB at
 // most, of which its own text and what is not the heap's need some.
-const memory = 48 << 20
+const memory = 50 << 20
 
 func main() { os.Exit(program()) }
 
