@@ -221,13 +221,16 @@ func (r *Record) extent() extent {
 	return extent{r.Count(), groups, assumed}
 }
 
+// mostMoved is how far a saddle may have been moved, in mm: no bridge has room for it.
+const mostMoved = 100
+
 func (r *Record) checkEntry(e *Entry, size extent) error {
 	if !e.tellable() {
 		return fmt.Errorf("got %v %v, want what can be told so", e.Mood, e.Of)
 	}
 	if e.Mood == Did {
-		if by := float64(e.By); by-by != 0 {
-			return fmt.Errorf("got a saddle moved by %v, want a length", e.By)
+		if !(math.Abs(float64(e.By)) <= mostMoved) {
+			return fmt.Errorf("got a saddle moved by %v, want at most %v", e.By, units.Length(mostMoved))
 		}
 		return cmp.Or(size.checkOn(e), size.checkMoved(e))
 	}

@@ -87,7 +87,7 @@ func TestCheckEntryFirst(t *testing.T) {
 		t.Error(err)
 	}
 	move := moved(unread, 1, 7)
-	wantError(t, six(t).CheckEntry(move), "got a saddle moved by NaNmm, want a length")
+	wantError(t, six(t).CheckEntry(move), "got a saddle moved by NaNmm, want at most 100mm")
 	move.By = 1
 	wantError(t, six(t).CheckEntry(move), "got string 7, want 1 to 6")
 	move.On[1] = 3

@@ -92,8 +92,9 @@ func TestCheck(t *testing.T) {
 		{add(entry(bench.Did, bench.Relief)), "got did relief, want what can be told so"},
 		{add(entry(bench.Read, 99)), "got read subject 99, want what can be told so"},
 		{add(entry(99, bench.Relief)), "got mood 99 relief, want what can be told so"},
-		{add(moved(unread, 1, 2)), "got a saddle moved by NaNmm, want a length"},
-		{add(moved(units.Length(-inf), 1, 2)), "got a saddle moved by -Infmm, want a length"},
+		{add(moved(unread, 1, 2)), "got a saddle moved by NaNmm, want at most 100mm"},
+		{add(moved(-100.1, 1, 2)), "got a saddle moved by -100.1mm, want at most 100mm"},
+		{add(moved(units.Length(-inf), 1, 2)), "got a saddle moved by -Infmm, want at most 100mm"},
 		{add(moved(1, 0)), "got string 0, want 1 to 6"},
 		{add(did(bench.Rod, 7)), "got string 7, want 1 to 6"},
 

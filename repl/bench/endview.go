@@ -34,7 +34,11 @@ func (r *Record) EndView(by float64) (*draw.Page, error) {
 	left := e.drawn(v.Neck.Offset(v.Neck.Strings, r.Scale) - 4)
 	low := e.overFret(rows, left)
 	low = e.overSaddles(tops, left, low)
-	e.said(left, low, fmt.Sprintf("magnified %s times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted", times(by)))
+	notes := []string{fmt.Sprintf("magnified %s times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted", times(by))}
+	for _, a := range v.Assumed {
+		notes = append(notes, "assumed: "+a.String())
+	}
+	e.said(left, low, notes...)
 	return e.page(r.title("end view")), nil
 }
 

@@ -3,6 +3,7 @@ package bench_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -142,7 +143,14 @@ func (e endSeen) overSaddles(t *testing.T, p *draw.Page, by float64, bass fret.P
 		under = 10
 	}
 	all := words(p, "words")
-	diff(t, "last words", pt(says.At.X, says.At.Y-under), wordOf(t, p, all[len(all)-1]).At)
+	last := slices.IndexFunc(all, func(text string) bool { return strings.HasPrefix(text, "magnified ") })
+	diff(t, "words of the magnification", pt(says.At.X, says.At.Y-under), wordOf(t, p, all[last]).At)
+	assumed := []string{}
+	for i, a := range ok(e.r.Side())(t).Assumed {
+		assumed = append(assumed, "assumed: "+a.String())
+		diff(t, "assumed", pt(says.At.X, says.At.Y-under-5*units.Length(i+1)), wordOf(t, p, assumed[i]).At)
+	}
+	diff(t, "last words", assumed, all[last+1:])
 	if len(levels) == 1 {
 		diff(t, "curves", []string(nil), drawnOn(p, "wanted"))
 		return

@@ -124,6 +124,7 @@ func TestEndView(t *testing.T) {
 		"over fret 12: how high each string stands, to what is wanted, in mm", "0.00", "0.20", "0.40", "0.60", "0.80", "1.00",
 		"over the saddles: crosses, where the wanted heights put the strings, in mm over the lower outer one", "dashed: a straight line",
 		"magnified 4 times, across and in height; a broad ring is a string as it stands, a thin one as it is wanted",
+		"assumed: strings 0.50mm over the plane of the frets at the nut, where no slot was told or read",
 	}, words(p, "words"))
 	for _, by := range []float64{0, -1, 51, math.NaN(), math.Inf(1)} {
 		_, err := r.EndView(by)

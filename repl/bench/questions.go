@@ -16,7 +16,7 @@ func (r *Record) Questions() []string {
 	out = append(out, r.tuningOrder()...)
 	out = append(out, r.setOrder()...)
 	if l := r.Scale; l != 0 && (l < 250 || l > 1300) {
-		out = append(out, fmt.Sprintf("the scale is %.0f, outside 250 to 1300mm: a slip?", l))
+		out = append(out, fmt.Sprintf("the scale is %.1f, outside 250 to 1300mm: a slip?", l))
 	}
 	for _, e := range r.Entries {
 		out = append(out, r.doubt(e)...)

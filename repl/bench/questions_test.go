@@ -145,8 +145,8 @@ func TestSetOrder(t *testing.T) {
 // The limits of a scale, and of strings that are not of steel.
 func TestQuestionsOfSizes(t *testing.T) {
 	for scale, want := range map[units.Length][]string{0: nil, 250: nil, 1300: nil,
-		249.4: {"the scale is 249mm, outside 250 to 1300mm: a slip?"}, 64: {"the scale is 64mm, outside 250 to 1300mm: a slip?"},
-		1300.9: {"the scale is 1301mm, outside 250 to 1300mm: a slip?"}, 1301: {"the scale is 1301mm, outside 250 to 1300mm: a slip?"}} {
+		249.4: {"the scale is 249.4mm, outside 250 to 1300mm: a slip?"}, 64: {"the scale is 64.0mm, outside 250 to 1300mm: a slip?"},
+		1300.9: {"the scale is 1300.9mm, outside 250 to 1300mm: a slip?"}, 1301: {"the scale is 1301.0mm, outside 250 to 1300mm: a slip?"}} {
 		diff(t, fmt.Sprint(scale), want, (&bench.Record{Scale: scale}).Questions())
 	}
 	r := &bench.Record{Strings: set(t, "nylon(1.2mm)", "nylon(1.21mm)", "fluorocarbon(0.81mm)", "fluorocarbon(1.3mm)", "plain(0.81mm)")}
@@ -156,10 +156,10 @@ func TestQuestionsOfSizes(t *testing.T) {
 	r = &bench.Record{Scale: 1400, Strings: set(t, "plain(0.2mm)", "plain(0.9mm)"), Tuning: []bench.Tone{{Hertz: 100}, {Hertz: 400}}}
 	diff(t, "tuning", []string{"string 2 is 0.90mm thick, over 0.8mm: a slip?",
 		fmt.Sprintf("pulls run from %.0fN to %.0fN: is the tuning listed from string 1, the treble edge?", low, low*(4*4.5)*(4*4.5)),
-		"the scale is 1400mm, outside 250 to 1300mm: a slip?"}, r.Questions())
+		"the scale is 1400.0mm, outside 250 to 1300mm: a slip?"}, r.Questions())
 	r = &bench.Record{Scale: 65, Strings: set(t, "plain(5mm)", "plain(4mm)", "plain(3mm)"), Tuning: tones(t, "E2", "F2", "G2"),
 		Entries: []bench.Entry{heard(at12, 60), read(bench.Relief, relief1to14, 2)}}
 	diff(t, "all", []string{"string 1 is 5.00mm thick, over 0.8mm: a slip?", "string 2 is 4.00mm thick, over 0.8mm: a slip?", "string 3 is 3.00mm thick, over 0.8mm: a slip?",
-		"string 1 is the thickest and the lowest: is the set listed from the treble edge?", "the scale is 65mm, outside 250 to 1300mm: a slip?",
+		"string 1 is the thickest and the lowest: is the set listed from the treble edge?", "the scale is 65.0mm, outside 250 to 1300mm: a slip?",
 		"cents of string 1 is +60c, beyond 50c: a slip?", "relief is 2.00mm, beyond 0.8mm: a slip?"}, r.Questions())
 }
