@@ -26,9 +26,29 @@ func reportTicket(s *Session) (*report, error) {
 		parts[name] = p
 		r.parts = append(r.parts, p)
 	}
+	s.journal.sortInto(parts)
+	for _, step := range s.record.Next() {
+		parts["left"].say(step.Do.In(s.rounded))
+	}
+	for _, p := range r.parts {
+		if p.rows == nil {
+			p.lines = []string{"nothing"}
+		}
+	}
+	cautions := &report{name: "cautions"}
+	for _, c := range append(s.record.Cautions(), deferral) {
+		cautions.say(c)
+	}
+	r.parts = append(r.parts, cautions)
+	return r, nil
+}
+
+// sortInto sorts what was told into found, done and reads now. Of what was read more
+// than once, before what was done or after it, the last stands.
+func (j *journal) sortInto(parts map[string]*report) {
 	done := false
-	last := map[string]int{} // where each thing was read last, before and after what was done
-	for i, line := range s.journal.lines {
+	last := map[string]int{}
+	for i, line := range j.lines {
 		if head := headOf(line.text); line.told && strings.HasPrefix(head, "did ") {
 			done = true
 		} else if line.told {
@@ -36,7 +56,7 @@ func reportTicket(s *Session) (*report, error) {
 		}
 	}
 	done = false
-	for i, line := range s.journal.lines {
+	for i, line := range j.lines {
 		if !line.told {
 			continue
 		}
@@ -54,20 +74,6 @@ func reportTicket(s *Session) (*report, error) {
 			say("reads now", text)
 		}
 	}
-	for _, step := range s.record.Next() {
-		parts["left"].say(step.Do.In(s.rounded))
-	}
-	for _, p := range r.parts {
-		if p.rows == nil {
-			p.lines = []string{"nothing"}
-		}
-	}
-	cautions := &report{name: "cautions"}
-	for _, c := range append(s.record.Cautions(), deferral) {
-		cautions.say(c)
-	}
-	r.parts = append(r.parts, cautions)
-	return r, nil
 }
 
 // headOf is what stands before the colon of a line that tells.
