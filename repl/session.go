@@ -71,9 +71,6 @@ func newView() view { return view{digits: -1} }
 // not change them, and ask again once a line was taken back.
 func (s *Session) Record() bench.Record { return s.record }
 
-// Asked reports whether any line asked something.
-func (s *Session) Asked() bool { return s.asked }
-
 // Form is how answers are written.
 type Form uint8
 
