@@ -127,13 +127,9 @@ func (f *finder) fewest(tolerance int64) (count int, allowed int64) {
 	return count, allowed
 }
 
-// least returns the least error of any k leaves. It looks first at leaves that
-// are neighbours in the set, for a bound that lets most others be passed over.
+// least returns the least error of any k leaves.
 func (f *finder) least(k int) int64 {
 	f.best, f.enough = math.MaxInt64, 0
-	for i := range len(f.thick) - k + 1 {
-		f.best = min(f.best, abs(f.sum(i, k)-f.target))
-	}
 	f.shrink(0, k, f.target)
 	return f.best
 }
