@@ -157,9 +157,6 @@ func blanksLen(s string) int {
 func unitAt(s string) (u Unit, m int) {
 	b := blanksLen(s)
 	rest := s[b:]
-	if rest == "" {
-		return Unit{}, 0
-	}
 	longest := 0
 	for i := range table {
 		if n := table[i].prefixOf(rest); n > longest && (rest[0] != '"' || b == 0) {
