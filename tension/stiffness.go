@@ -39,7 +39,7 @@ func (s Strung) PerDegree(alpha float64) units.Cents {
 type Stretched struct {
 	By    units.Length
 	Pitch units.Frequency
-	Doubt units.Frequency // standard error of Pitch; 0 where all are alike
+	Doubt units.Frequency // standard error of Pitch; 0 of every reading where all are alike
 }
 
 // FitR fits R = (L/f) df/dL to stretch readings of a string of a length at a
@@ -53,6 +53,9 @@ func FitR(readings []Stretched, length units.Length, f units.Frequency) (r, doub
 	var w, x, y float64
 	weights := make([]float64, len(readings))
 	for i, s := range readings {
+		if s.Doubt < 0 || (s.Doubt == 0) != (readings[0].Doubt == 0) {
+			return 0, 0, fmt.Errorf("got stretch reading %d with a doubt of %v, want one above 0 of every reading or of none", i+1, s.Doubt)
+		}
 		weights[i] = 1
 		if s.Doubt != 0 {
 			weights[i] = 1 / float64(s.Doubt) / float64(s.Doubt)

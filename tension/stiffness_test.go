@@ -69,8 +69,30 @@ func TestPaperStretch(t *testing.T) {
 	}
 }
 
+// Worked by hand: the line through 300, 310 and 321 Hz at 0, 1 and 2 mm rises by
+// 10.5 a millimetre and misses them by 1/6, -1/3 and 1/6, so that its slope is out by
+// the root of (1/6)/2; times 600/300. Doubts that are all alike change nothing.
+func TestFitRByHand(t *testing.T) {
+	for _, doubt := range []units.Frequency{0, 1, 0.05, 20} {
+		r, off, err := tension.FitR([]tension.Stretched{{0, 300, doubt}, {1, 310, doubt}, {2, 321, doubt}}, 600, 300)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "R", r, 21, 1e-12)
+		near(t, "its error", off, 2/math.Sqrt(12), 1e-12)
+	}
+	// 305 Hz of twice the doubt counts a quarter of 300 Hz, 301 together; from there to
+	// 311 at 2 mm is 5 a millimetre.
+	r, _, err := tension.FitR([]tension.Stretched{{0, 305, 2}, {0, 300, 1}, {2, 311, 1}}, 600, 300)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "R of two doubts", r, 10, 1e-12)
+}
+
 func TestFitRRefuses(t *testing.T) {
 	const few = ", want three at least, length and pitch more than 0"
+	const some = ", want one above 0 of every reading or of none"
 	const flat = "got stretch readings at one length or not finite, want two lengths at least"
 	fine := []tension.Stretched{{By: 0, Pitch: 300}, {By: 1, Pitch: 310}, {By: 2, Pitch: 321}}
 	if _, _, err := tension.FitR(fine, 600, 300); err != nil {
@@ -89,6 +111,10 @@ func TestFitRRefuses(t *testing.T) {
 		{fine, 600, -300, "got 3 stretch readings of 600mm at -300Hz" + few},
 		{[]tension.Stretched{{1, 300, 0}, {1, 310, 0}, {1, 320, 0}}, 600, 300, flat},
 		{[]tension.Stretched{{0, 300, 0}, {1, units.Frequency(math.NaN()), 0}, {2, 320, 0}}, 600, 300, flat},
+		{[]tension.Stretched{{0, 0, 0}, {1, 1e10, 0}, {2, 2e10, 0}}, 1e300, 1e-3, flat}, // on one line, but too steep
+		{[]tension.Stretched{{0, 300, 1}, {1, 310, 0}, {2, 320, 1}}, 600, 300, "got stretch reading 2 with a doubt of 0Hz" + some},
+		{[]tension.Stretched{{0, 300, 0}, {1, 310, 0}, {2, 320, 1}}, 600, 300, "got stretch reading 3 with a doubt of 1Hz" + some},
+		{[]tension.Stretched{{0, 300, -1}, {1, 310, 1}, {2, 320, 1}}, 600, 300, "got stretch reading 1 with a doubt of -1Hz" + some},
 		// A slope that fits, of readings whose scatter does not.
 		{[]tension.Stretched{{0, 0, 0}, {1, 1e200, 0}, {2, 1e200, 0}}, 600, 300, flat},
 	} {

@@ -241,11 +241,7 @@ func (p Pitch) String() string {
 	if p.Off == 0 {
 		return p.Note.String()
 	}
-	sign := "+"
-	if p.Off < 0 {
-		sign = "" // the digits carry their minus
-	}
-	return p.Note.String() + sign + p.Off.String()
+	return p.Note.String() + fmt.Sprintf("%+v", p.Off)
 }
 
 // AppendText implements encoding.TextAppender; it refuses a note that ParseNote

@@ -216,6 +216,20 @@ func TestParsePitch(t *testing.T) {
 	}
 }
 
+func TestPitchString(t *testing.T) {
+	for _, row := range []struct {
+		off  float64
+		want string
+	}{
+		{7, "A4+7c"}, {-3.5, "A4-3.5c"}, {1e-9, "A4+1e-09c"}, {-1e20, "A4-1e+20c"}, {0, "A4"}, {math.Copysign(0, -1), "A4"},
+		{math.Inf(1), "A4+Infc"}, {math.Inf(-1), "A4-Infc"}, {math.NaN(), "A4+NaNc"},
+	} {
+		if got := (units.Pitch{Note: units.A4, Off: units.Cents(row.off)}).String(); got != row.want {
+			t.Errorf("off by %v: got %s, want %s", row.off, got, row.want)
+		}
+	}
+}
+
 func TestNoteErrors(t *testing.T) {
 	const note, octave, spread = ", want a note such as E4, Bb2 or F#3", ", want an octave after the letter, as in ", ", want a note from C-99 to B99"
 	for _, row := range []struct{ in, want string }{

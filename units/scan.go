@@ -157,9 +157,6 @@ func blanksLen(s string) int {
 func unitAt(s string) (u Unit, m int) {
 	b := blanksLen(s)
 	rest := s[b:]
-	if rest == "" {
-		return Unit{}, 0
-	}
 	longest := 0
 	for i := range table {
 		if n := table[i].prefixOf(rest); n > longest && (rest[0] != '"' || b == 0) {
@@ -172,29 +169,26 @@ func unitAt(s string) (u Unit, m int) {
 	return u, b + longest
 }
 
-// prefixOf is the length of the longest of the unit's spellings that stands
-// whole at the front of s.
+// prefixOf is the length of the unit's spelling that stands whole at the front of
+// s, or 0; no two of one unit can.
 func (u *Unit) prefixOf(s string) int {
-	n := 0
 	if ends(s, u.Symbol) {
-		n = len(u.Symbol)
+		return len(u.Symbol)
 	}
 	for _, a := range u.Aliases {
-		if len(a) > n && ends(s, a) {
-			n = len(a)
+		if ends(s, a) {
+			return len(a)
 		}
 	}
-	return n
+	return 0
 }
 
 // ends reports whether s begins with the word and the word ends there.
 func ends(s, word string) bool {
-	if s[0] != word[0] || !strings.HasPrefix(s, word) {
-		return false
+	rest, ok := strings.CutPrefix(s, word)
+	if !ok || word == `"` {
+		return ok
 	}
-	if word == `"` || len(s) == len(word) {
-		return true
-	}
-	r, _ := utf8.DecodeRuneInString(s[len(word):])
+	r, _ := utf8.DecodeRuneInString(rest) // no letter where nothing follows
 	return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
 }

@@ -100,6 +100,12 @@ func TestFormat(t *testing.T) {
 	if got := fmt.Sprintf("%7.1f", units.Angle(1)) + fmt.Sprintf("%6v", units.Length(1)); got != " 1.0deg   1mm" {
 		t.Errorf("got %q, want widths over the unit too", got)
 	}
+	// The widest that fmt passes on takes no longer than its bytes.
+	for _, format := range []string{"%*v", "%-*v"} {
+		if got := fmt.Sprintf(format, 1_000_000, units.Length(1)); len(got) != 1_000_000 || strings.TrimSpace(got) != "1mm" {
+			t.Errorf("%s: got %q in %d bytes, want 1mm in a million", format, strings.TrimSpace(got), len(got))
+		}
+	}
 }
 
 // FuzzText reads any text as every type, and gives every number's text back.

@@ -14,6 +14,7 @@
 package units
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strconv"
@@ -190,13 +191,12 @@ func format(s fmt.State, verb rune, x float64, symbol, name string) {
 		b = append([]byte{'+'}, b...)
 	}
 	b = append(b, symbol...)
-	pad, _ := s.Width()
-	for pad -= utf8.RuneCount(b); pad > 0; pad-- {
-		if s.Flag('-') {
-			b = append(b, ' ')
-		} else {
-			b = append([]byte{' '}, b...)
-		}
+	width, _ := s.Width()
+	pad := bytes.Repeat([]byte{' '}, max(width-utf8.RuneCount(b), 0))
+	if s.Flag('-') {
+		b = append(b, pad...)
+	} else {
+		b = append(pad, b...)
 	}
 	s.Write(b)
 }

@@ -94,6 +94,7 @@ func TestBest(t *testing.T) {
 			".300010 mm", 0.00001},
 		// The first pair found misses by 1 pm, and the right one is yet to come.
 		{"exact, not nearly", ".7 .6 .5 .4 .300000001 mm", 1, 2, none, ".6 .4 mm", 0},
+		{"exact with the same thin leaf", ".7 .699999999 .5 .300000001 mm", 1, 2, none, ".699999999 .300000001 mm", 0},
 		{"a leaf too thin to count", ".0000000000001 .05 mm", 0.05, most, none, ".05 mm", 0},
 		{"a miss under half a nanometre is none", ".5000004 mm", 0.5, most, within, ".5000004 mm", 0},
 		{"nor is one below", ".4999996 mm", 0.5, most, within, ".4999996 mm", 0},

@@ -35,6 +35,7 @@ func TestLimits(t *testing.T) {
 		{"fewest before nearest", ".46 .25 .225 .54 .275 mm", 0.5, 0.05, 2, ".46 mm", ".54 mm", -0.04, 0.04},
 		{"kept to one leaf", metric13, 1.62, 0.04, 1, "mm", "mm", 0, 0},
 		{"a tolerance under 1 nm", ".5 mm", 0.5, 0.0000005, 1, ".5 mm", "mm", 0, 0},
+		{"a tolerance 1 pm under 1 nm", ".500000999 mm", 0.5, 0.000000999, 1, "mm", "mm", 0, 0},
 		{"a tolerance of 1 nm", ".5 .500001 mm", 0.5, 0.000001, 1, ".5 mm", ".500001 mm", 0, 0.000001},
 		{"all of a metre", "1000 mm", 1000, 1, 1, "1000 mm", "mm", 0, 0},
 	} {
