@@ -83,7 +83,7 @@ func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int, measured 
 	if str < 1 || str > n.Strings {
 		return nil, fmt.Errorf("got string %d, want 1 to %d", str, n.Strings)
 	}
-	if sum := float64(l.Nut + l.Saddle); sum-sum != 0 {
+	if !finite(l.Nut + l.Saddle) {
 		return nil, fmt.Errorf("got a string at %v and %v, want finite levels", l.Nut, l.Saddle)
 	}
 	if frets := n.Division.Frets(); frets > mostNotes {
@@ -143,13 +143,14 @@ type sideView struct {
 
 func (n Neck) view(str int, l Line, w Swing) sideView {
 	v := sideView{at: []point{{0, l.Nut}}}
-	for f := 1; f <= n.Division.Frets(); f++ {
+	frets := n.Division.Frets()
+	for f := 1; f <= frets; f++ {
 		v.at = append(v.at, n.point(str, f))
 	}
 	v.at = append(v.at, point{n.Scale, l.Saddle})
-	for f := range v.at[:len(v.at)-1] {
-		swing := make([]units.Length, len(v.at)-1)
-		for m := f + 1; m < len(swing); m++ {
+	for f := range frets {
+		swing := make([]units.Length, frets+1)
+		for m := f + 1; m <= frets; m++ {
 			swing[m] = w.At(n.Scale, n.Scale-v.at[f].x, v.at[m].x-v.at[f].x)
 		}
 		v.swing = append(v.swing, swing)

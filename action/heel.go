@@ -27,7 +27,7 @@ type Shim struct {
 // of the angle times the depth of the seat below the strings, by which they come
 // lower either way, 0.001 mm for a change of 1.5 mm at a usual heel.
 func (h Heel) Shim(change, scale units.Length) (Shim, error) {
-	if !(h.Near >= 0 && h.Far > h.Near && scale > h.Far) || math.IsInf(float64(scale), 1) {
+	if !(h.Near >= 0 && h.Far > h.Near && scale > h.Far && finite(scale)) {
 		return Shim{}, fmt.Errorf("got a heel from %v to %v on a scale of %v, want the nearer end first, and the far one before the saddles", h.Near, h.Far, scale)
 	}
 	if !(math.Abs(float64(change)) <= float64(scale)/10) {
