@@ -295,6 +295,15 @@ func TestOnRadiusTight(t *testing.T) {
 	}
 	_, err := b.OnRadius(nil, b.Scale, 12, 2, least)
 	wantError(t, err, "got a radius of 21.25mm at the saddles, want more than 21.25mm to span the outer strings")
+
+	// On the very next radius, however they lean, the outer strings stand as told.
+	for k := -16; k <= 16; k++ {
+		slope := float64(k) / 16
+		treble := units.Length(50 + 40*slope)
+		h := onRadius(t, b, b.Scale, treble, 50, units.Length(math.Nextafter(20*(1+slope*slope), 99)))
+		near(t, "treble", h[0], treble, 1e-12)
+		near(t, "bass", h[8], 50, 1e-12)
+	}
 }
 
 func TestBoardErrors(t *testing.T) {
