@@ -202,19 +202,18 @@ func (n Neck) faults() []bent {
 		}
 	}
 	end := n.Division.From(n.Scale, frets)
+	proud := func(p int) float64 {
+		if from := n.Division.From(n.Scale, p); from > bow.Far { // NaN at the saddle
+			return (from - bow.Far).Over(end - bow.Far)
+		}
+		return 0
+	}
 	out := []bent{
 		{SaddleLow, 0, 0.5, only(frets+1, -1)},
 		{SlotLow, 0, 0.15, only(0, -1)},
 		{BowSmall, 0, 0.15, drop},
 		{BowLarge, 0, 0.15, func(p int) float64 { return -drop(p) }},
-	}
-	if end > bow.Far {
-		out = append(out, bent{LastProud, 0, 0.15, func(p int) float64 {
-			if from := n.Division.From(n.Scale, p); from > bow.Far { // NaN at the saddle
-				return (from - bow.Far).Over(end - bow.Far)
-			}
-			return 0
-		}})
+		{LastProud, 0, 0.15, proud},
 	}
 	for f := 1; f <= frets; f++ {
 		out = append(out, bent{CrownProud, f, 0.05, only(f, 1)}, bent{CrownWorn, f, 0.05, only(f, -1)})
@@ -237,7 +236,7 @@ func (v sideView) rank(faults []bent, told []verdict) []Suspect {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(b.weight, a.weight) })
-	out := make([]Suspect, 0, len(list)+1)
+	var out []Suspect
 	for i, s := range list {
 		s.Play = -1
 		if i+1 < len(list) {

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/units"
 )
 
@@ -55,10 +54,8 @@ func (b Board) BestCurve(levels []units.Length) (Curve, error) {
 		misses := b.curve(levels, outer, units.Length(1/curvature)).Misses
 		return float64(slices.Max(misses) + slices.Min(misses))
 	}
-	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64) // curvatures
-	if even(flat) <= 0 {
-		return b.curve(levels, outer, fret.Flat), nil
-	}
+	// Curvatures: flat stays 0 where the levels ask for a line, or a hollow.
+	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64)
 	for range 60 {
 		if mid := flat/2 + round/2; even(mid) > 0 {
 			flat = mid
