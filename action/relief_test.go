@@ -244,6 +244,24 @@ func TestUsual(t *testing.T) {
 			t.Errorf("%d frets: got %+v, want a straight neck from the nut", row.frets, got)
 		}
 	}
+	// The fret nearest to 1400 cents, of two the first; a single one, however high.
+	divide := func(cents ...units.Cents) fret.Division {
+		d, err := fret.Divide(cents...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	for _, row := range []struct {
+		d    fret.Division
+		want int
+	}{
+		{divide(500, 1300, 1500, 1600), 2}, {divide(500, 1200, 1500, 1600), 3}, {divide(1398, 1399, 1402), 2}, {divide(3000), 1}, {fret.Division{}, 0},
+	} {
+		if got := action.BowEnd(row.d); got != row.want {
+			t.Errorf("%d frets: got fret %d, want %d", row.d.Frets(), got, row.want)
+		}
+	}
 	if got := action.Usual(fret.Division{}, 648); got != (action.Relief{}) {
 		t.Errorf("no frets: got %+v", got)
 	}
