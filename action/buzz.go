@@ -83,7 +83,7 @@ func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int, measured 
 	if str < 1 || str > n.Strings {
 		return nil, fmt.Errorf("got string %d, want 1 to %d", str, n.Strings)
 	}
-	if !finite(l.Nut + l.Saddle) {
+	if !(finite(l.Nut) && finite(l.Saddle)) {
 		return nil, fmt.Errorf("got a string at %v and %v, want finite levels", l.Nut, l.Saddle)
 	}
 	if frets := n.Division.Frets(); frets > mostNotes {

@@ -51,7 +51,7 @@ func (b Board) Check() error {
 	if b.Strings > mostStrings {
 		return fmt.Errorf("got %d strings, want at most %d", b.Strings, mostStrings)
 	}
-	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && finite(b.NutSpread+b.SaddleSpread)) {
+	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && finite(b.NutSpread) && finite(b.SaddleSpread)) {
 		return fmt.Errorf("got string spreads of %v and %v, want more than 0", b.NutSpread, b.SaddleSpread)
 	}
 	if err := b.Surface.Check(); err != nil {
@@ -145,7 +145,7 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 	if !(from > 0 && from <= b.Scale) {
 		return dst, fmt.Errorf("got %v from the nut, want more than 0 and at most the scale", from)
 	}
-	if !finite(treble + bass) {
+	if !(finite(treble) && finite(bass)) {
 		return dst, fmt.Errorf("got heights of %v and %v, want finite ones", treble, bass)
 	}
 	if b.Strings == 1 {

@@ -65,7 +65,7 @@ func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Scre
 	at := func(y units.Length) units.Length { return units.Length(meanC + tilt*(float64(y)-meanY)) }
 	s := Screws{Treble: at(treble), Bass: at(bass)}
 	s.Tilt = units.Slope(s.Treble-s.Bass, treble-bass)
-	if !finite(s.Treble + s.Bass) {
+	if !(finite(s.Treble) && finite(s.Bass)) {
 		return Screws{}, fmt.Errorf("got a change or an offset that is not finite, want numbers")
 	}
 	for i := range changes {
