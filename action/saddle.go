@@ -145,10 +145,7 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	if err != nil {
 		return Sanding{}, err
 	}
-	up := units.Length(0)
-	for _, left := range s.Left {
-		up = max(up, left)
-	}
+	up := slices.Max(s.Left)
 	t, b := s.Treble+up, s.Bass+up
 	along := make([]float64, len(offsets)) // the share of the bass end's movement that reaches a string
 	against := make([]float64, len(offsets))
@@ -159,7 +156,7 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	if t > 0 || b > 0 || t < -treble || b < -bass {
 		t = min(0, max(t, -treble))
 		b = min(0, max(lowest(changes, t, along), -bass))
-		t = min(0, max(lowest(changes, b, against), -treble))
+		t = max(lowest(changes, b, against), -treble)
 	}
 	out := Sanding{Treble: max(0, -t), Bass: max(0, -b)}
 	for i := range changes {
