@@ -33,13 +33,10 @@ func (h Heel) Shim(change, scale units.Length) (Shim, error) {
 	if !(math.Abs(float64(change)) <= float64(scale)/10) {
 		return Shim{}, fmt.Errorf("got a change of %v at the saddle, want at most %v, a tenth of the scale", change, scale/10)
 	}
-	if change == 0 {
-		return Shim{}, nil
-	}
 	pivot := h.Near
 	if change > 0 {
 		pivot = h.Far
 	}
 	thick := (h.Far - h.Near) * units.Length(math.Abs(change.Over(scale-pivot)))
-	return Shim{thick, change < 0, units.Slope(-change, scale-pivot)}, nil
+	return Shim{thick, change < 0, units.Slope(0-change, scale-pivot)}, nil
 }

@@ -81,6 +81,9 @@ func TestShim(t *testing.T) {
 		near(t, "thickness", got.Thickness, row.want.Thickness, 1e-14)
 		near(t, "angle", units.Length(got.Angle), units.Length(row.want.Angle), 1e-14)
 	}
+	if none, err := h.Shim(0, 650); err != nil || none != (action.Shim{}) || math.Signbit(float64(none.Angle)) {
+		t.Errorf("no change: got %+v, %v, want no shim", none, err)
+	}
 	whole, err := action.Heel{Far: 450}.Shim(-1, 650)
 	if err != nil {
 		t.Fatal(err)
