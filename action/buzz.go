@@ -83,7 +83,7 @@ func (n Neck) Suspects(str int, l Line, w Swing, buzzing, clean []int, measured 
 	if str < 1 || str > n.Strings {
 		return nil, fmt.Errorf("got string %d, want 1 to %d", str, n.Strings)
 	}
-	if sum := float64(l.Nut + l.Saddle); sum-sum != 0 {
+	if !(finite(l.Nut) && finite(l.Saddle)) {
 		return nil, fmt.Errorf("got a string at %v and %v, want finite levels", l.Nut, l.Saddle)
 	}
 	if frets := n.Division.Frets(); frets > mostNotes {
@@ -143,13 +143,14 @@ type sideView struct {
 
 func (n Neck) view(str int, l Line, w Swing) sideView {
 	v := sideView{at: []point{{0, l.Nut}}}
-	for f := 1; f <= n.Division.Frets(); f++ {
+	frets := n.Division.Frets()
+	for f := 1; f <= frets; f++ {
 		v.at = append(v.at, n.point(str, f))
 	}
 	v.at = append(v.at, point{n.Scale, l.Saddle})
-	for f := range v.at[:len(v.at)-1] {
-		swing := make([]units.Length, len(v.at)-1)
-		for m := f + 1; m < len(swing); m++ {
+	for f := range frets {
+		swing := make([]units.Length, frets+1)
+		for m := f + 1; m <= frets; m++ {
 			swing[m] = w.At(n.Scale, n.Scale-v.at[f].x, v.at[m].x-v.at[f].x)
 		}
 		v.swing = append(v.swing, swing)
@@ -201,19 +202,18 @@ func (n Neck) faults() []bent {
 		}
 	}
 	end := n.Division.From(n.Scale, frets)
+	proud := func(p int) float64 {
+		if from := n.Division.From(n.Scale, p); from > bow.Far { // NaN at the saddle
+			return (from - bow.Far).Over(end - bow.Far)
+		}
+		return 0
+	}
 	out := []bent{
 		{SaddleLow, 0, 0.5, only(frets+1, -1)},
 		{SlotLow, 0, 0.15, only(0, -1)},
 		{BowSmall, 0, 0.15, drop},
 		{BowLarge, 0, 0.15, func(p int) float64 { return -drop(p) }},
-	}
-	if end > bow.Far {
-		out = append(out, bent{LastProud, 0, 0.15, func(p int) float64 {
-			if from := n.Division.From(n.Scale, p); from > bow.Far { // NaN at the saddle
-				return (from - bow.Far).Over(end - bow.Far)
-			}
-			return 0
-		}})
+		{LastProud, 0, 0.15, proud},
 	}
 	for f := 1; f <= frets; f++ {
 		out = append(out, bent{CrownProud, f, 0.05, only(f, 1)}, bent{CrownWorn, f, 0.05, only(f, -1)})
@@ -236,7 +236,7 @@ func (v sideView) rank(faults []bent, told []verdict) []Suspect {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(b.weight, a.weight) })
-	out := make([]Suspect, 0, len(list)+1)
+	var out []Suspect
 	for i, s := range list {
 		s.Play = -1
 		if i+1 < len(list) {

@@ -57,12 +57,19 @@ func TestUnevenPlaces(t *testing.T) {
 		{func(b *action.Board) { b.NutSpread = 37 }, "got outer strings at 18mm and -18mm, want them half the spread of 37mm from the centre line"},
 		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 7, 0, -5, -18} }, "got strings 2 and 3 at 5mm and 7mm, want them in order from the treble"},
 		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 5, 0, -5, -18} }, "got strings 2 and 3 at 5mm and 5mm, want them in order from the treble"},
+		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 3, 0, -19, -18} }, "got strings 5 and 6 at -19mm and -18mm, want them in order from the treble"},
 		{func(b *action.Board) { b.AtNut = []units.Length{17, 5, 3, 0, -5, -18} }, "got outer strings at 17mm and -18mm, want them half the spread of 36mm from the centre line"},
 		{func(b *action.Board) { b.AtNut = []units.Length{18, 5, 3, 0, -5, -17} }, "got outer strings at 18mm and -17mm, want them half the spread of 36mm from the centre line"},
+		{func(b *action.Board) { b.Strings, b.AtNut, b.NutSpread = 1, []units.Length{0}, 0 }, "got places of 1 strings across, want 1, at least 2"},
 	} {
 		odd := b
 		row.change(&odd)
 		wantError(t, odd.Check(), row.want)
+	}
+	two := b
+	two.Strings, two.AtNut, two.AtSaddle = 2, []units.Length{18, -18}, []units.Length{26, -26}
+	if err := two.Check(); err != nil {
+		t.Errorf("two strings in their places: got %v", err)
 	}
 	// Without places for a string at both ends it goes by the spreads.
 	half, even := b, b

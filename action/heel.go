@@ -27,19 +27,16 @@ type Shim struct {
 // of the angle times the depth of the seat below the strings, by which they come
 // lower either way, 0.001 mm for a change of 1.5 mm at a usual heel.
 func (h Heel) Shim(change, scale units.Length) (Shim, error) {
-	if !(h.Near >= 0 && h.Far > h.Near && scale > h.Far) || math.IsInf(float64(scale), 1) {
+	if !(h.Near >= 0 && h.Far > h.Near && scale > h.Far && finite(scale)) {
 		return Shim{}, fmt.Errorf("got a heel from %v to %v on a scale of %v, want the nearer end first, and the far one before the saddles", h.Near, h.Far, scale)
 	}
 	if !(math.Abs(float64(change)) <= float64(scale)/10) {
 		return Shim{}, fmt.Errorf("got a change of %v at the saddle, want at most %v, a tenth of the scale", change, scale/10)
-	}
-	if change == 0 {
-		return Shim{}, nil
 	}
 	pivot := h.Near
 	if change > 0 {
 		pivot = h.Far
 	}
 	thick := (h.Far - h.Near) * units.Length(math.Abs(change.Over(scale-pivot)))
-	return Shim{thick, change < 0, units.Slope(-change, scale-pivot)}, nil
+	return Shim{thick, change < 0, units.Slope(0-change, scale-pivot)}, nil
 }

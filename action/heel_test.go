@@ -62,7 +62,7 @@ func TestShimTurnsTheNeck(t *testing.T) {
 	check(t, "left out", -1.5-(tipped(395, 25, 648, 12, s.Angle.Radians())-12), "0.001")
 }
 
-// Worked by hand: the seat from 400 to 450 on a scale of 650.
+// Worked by hand: the seat from 400 to 450 on a scale of 650, and a whole neck.
 func TestShim(t *testing.T) {
 	h := action.Heel{Near: 400, Far: 450}
 	for _, row := range []struct {
@@ -81,6 +81,14 @@ func TestShim(t *testing.T) {
 		near(t, "thickness", got.Thickness, row.want.Thickness, 1e-14)
 		near(t, "angle", units.Length(got.Angle), units.Length(row.want.Angle), 1e-14)
 	}
+	if none, err := h.Shim(0, 650); err != nil || none != (action.Shim{}) || math.Signbit(float64(none.Angle)) {
+		t.Errorf("no change: got %+v, %v, want no shim", none, err)
+	}
+	whole, err := action.Heel{Far: 450}.Shim(-1, 650)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "thickness from the nut on", whole.Thickness, 450./650, 1e-14)
 }
 
 func TestShimErrors(t *testing.T) {

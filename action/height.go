@@ -42,7 +42,7 @@ type Board struct {
 
 // Check reports why the board cannot be, or nil.
 func (b Board) Check() error {
-	if !(b.Scale > 0) || math.IsInf(float64(b.Scale), 1) {
+	if !(b.Scale > 0 && finite(b.Scale)) {
 		return fmt.Errorf("got a scale of %v, want more than 0", b.Scale)
 	}
 	if b.Strings < 1 {
@@ -51,7 +51,7 @@ func (b Board) Check() error {
 	if b.Strings > mostStrings {
 		return fmt.Errorf("got %d strings, want at most %d", b.Strings, mostStrings)
 	}
-	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && !math.IsInf(float64(b.NutSpread+b.SaddleSpread), 1)) {
+	if b.Strings > 1 && !(b.NutSpread > 0 && b.SaddleSpread > 0 && finite(b.NutSpread) && finite(b.SaddleSpread)) {
 		return fmt.Errorf("got string spreads of %v and %v, want more than 0", b.NutSpread, b.SaddleSpread)
 	}
 	if err := b.Surface.Check(); err != nil {
@@ -97,13 +97,25 @@ func (b Board) Offset(s int, from units.Length) units.Length {
 	if b.Strings < 2 {
 		return 0
 	}
-	if len(b.AtNut) > 0 && len(b.AtNut) == len(b.AtSaddle) && s >= 1 && s <= len(b.AtNut) {
+	if s >= 1 && s <= len(b.AtNut) && len(b.AtNut) == len(b.AtSaddle) {
 		nut := b.AtNut[s-1]
 		return nut + units.Length(float64(b.AtSaddle[s-1]-nut)*from.Over(b.Scale))
 	}
 	spread := b.NutSpread + units.Length(float64(b.SaddleSpread-b.NutSpread)*from.Over(b.Scale))
 	return spread * units.Length(0.5-float64(s-1)/float64(b.Strings-1))
 }
+
+// fall is how far the board lies below its centre line under string s, NaN where it
+// does not reach so far out.
+func (b Board) fall(s int, from units.Length) units.Length {
+	camber, err := b.Surface.Camber(from, b.Offset(s, from))
+	if err != nil {
+		return units.Length(math.NaN())
+	}
+	return camber
+}
+
+func finite(x units.Length) bool { return math.Abs(float64(x)) <= math.MaxFloat64 }
 
 // Even appends to dst the heights of n strings that go from treble to bass in
 // even steps, of 100 strings at most. One string takes the treble's.
@@ -133,7 +145,7 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 	if !(from > 0 && from <= b.Scale) {
 		return dst, fmt.Errorf("got %v from the nut, want more than 0 and at most the scale", from)
 	}
-	if sum := float64(treble + bass); sum-sum != 0 {
+	if !(finite(treble) && finite(bass)) {
 		return dst, fmt.Errorf("got heights of %v and %v, want finite ones", treble, bass)
 	}
 	if b.Strings == 1 {
@@ -144,15 +156,7 @@ func (b Board) OnRadius(dst []units.Length, from, treble, bass, radius units.Len
 	// the board there, for a height of 0 at from; AtSaddle adds what is wanted.
 	level := make([]units.Length, b.Strings)
 	for i := range level {
-		nut, err := b.Surface.Camber(0, b.Offset(i+1, 0))
-		if err != nil {
-			return dst, err
-		}
-		here, err := b.Surface.Camber(from, b.Offset(i+1, from))
-		if err != nil {
-			return dst, err
-		}
-		level[i] = AtSaddle(units.Length(1-share)*nut-here, share)
+		level[i] = AtSaddle(units.Length(1-share)*b.fall(i+1, 0)-b.fall(i+1, from), share)
 	}
 	last := b.Strings - 1
 	outer := chord{b.SaddleSpread / 2, level[0] + AtSaddle(treble, share), level[last] + AtSaddle(bass, share)}

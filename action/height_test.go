@@ -295,13 +295,36 @@ func TestOnRadiusTight(t *testing.T) {
 	}
 	_, err := b.OnRadius(nil, b.Scale, 12, 2, least)
 	wantError(t, err, "got a radius of 21.25mm at the saddles, want more than 21.25mm to span the outer strings")
+
+	// On the tightest radius that is taken, however they lean, the outer strings stand
+	// as told.
+	rnd := rand.New(rand.NewSource(3))
+	for range 1000 {
+		slope := 2*rnd.Float64() - 1
+		treble := units.Length(50 + 40*slope)
+		radius := 20 * (1 + slope*slope)
+		h, err := b.OnRadius(nil, b.Scale, treble, 50, units.Length(radius))
+		for ulps := 0; err != nil && ulps < 8; ulps++ {
+			radius = math.Nextafter(radius, 99)
+			h, err = b.OnRadius(nil, b.Scale, treble, 50, units.Length(radius))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "treble", h[0], treble, 1e-12)
+		near(t, "bass", h[8], 50, 1e-12)
+	}
 }
 
 func TestBoardErrors(t *testing.T) {
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
 	good := action.Board{Surface: fret.Surface{Nut: 254, End: 254}, Scale: 628, NutSpread: 36, SaddleSpread: 52, Strings: 6}
-	if err := good.Check(); err != nil {
-		t.Error(err)
+	endless := good
+	endless.Scale = math.MaxFloat64 // which is a number
+	for _, b := range []action.Board{good, endless} {
+		if err := b.Check(); err != nil {
+			t.Error(err)
+		}
 	}
 	for _, row := range []struct {
 		change func(*action.Board)
@@ -320,6 +343,8 @@ func TestBoardErrors(t *testing.T) {
 		{func(b *action.Board) { b.Surface.End = 300 }, "got 0mm from nut to last fret, want more than 0"},
 		{func(b *action.Board) { b.Surface = fret.Surface{Nut: 18, End: 400, Span: 400} }, "got a board radius of 18mm, want more than 18mm, half the spread of its strings there"},
 		{func(b *action.Board) { b.Surface = fret.Surface{Nut: 254, End: 140, Span: 314} }, "got a board radius of 26mm, want more than 26mm, half the spread of its strings there"},
+		{func(b *action.Board) { b.Surface.Nut, b.Surface.End = 25, 25 }, "got a board radius of 25mm, want more than 26mm, half the spread of its strings there"},
+		{func(b *action.Board) { b.NutSpread = inf }, "got string spreads of +Infmm and 52mm, want more than 0"},
 		{func(b *action.Board) { b.SaddleSpread = inf }, "got string spreads of 36mm and +Infmm, want more than 0"},
 	} {
 		b := good

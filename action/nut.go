@@ -20,33 +20,22 @@ const (
 	OnCrown        // pressed down on the crown of fret 3, and free of crown 2
 )
 
-// rests is the fret nearest the nut that the string rests on, 0 when it is open,
-// and one that no neck has for a way that is none.
-func (w GapWay) rests() int {
-	switch w {
-	case Open:
-		return 0
-	case Held:
-		return 2
-	case OnCrown:
-		return 3
-	}
-	return -1
-}
-
 // Gap returns the gap of a string at the first fret, read in a way. It is never
 // less than 0: a string that lies on the crown has none. NaN where the neck lacks
 // a crown that the string rests on, and for a way that is none of these.
 func (n Neck) Gap(str int, l Line, w GapWay) units.Length {
-	first := n.point(str, 1)
-	if w == Open {
-		return max(0, n.from(str, l, 0).over(first))
+	over := func(rest point) units.Length {
+		return max(0, span{point{0, l.Nut}, rest}.over(n.point(str, 1)))
 	}
-	gap := span{point{0, l.Nut}, n.point(str, w.rests())}.over(first)
-	if w == OnCrown { // a crown 2 that stands in the way holds the string up
-		gap = max(gap, span{point{0, l.Nut}, n.point(str, 2)}.over(first))
+	switch w {
+	case Open:
+		return over(point{n.Scale, l.Saddle})
+	case OnCrown: // a crown 2 that stands in the way holds the string up
+		return max(over(n.point(str, 3)), over(n.point(str, 2)))
+	case Held:
+		return over(n.point(str, 2))
 	}
-	return max(0, gap)
+	return units.Length(math.NaN())
 }
 
 // SlotFromGap returns the height of the slot, over the plane of the frets, that

@@ -21,15 +21,24 @@ type Relief struct {
 
 // Check reports why the relief cannot be, or nil.
 func (r Relief) Check() error {
-	switch {
-	case r == Relief{}:
+	if r == (Relief{}) {
 		return nil
-	case math.IsNaN(float64(r.Bow)) || math.IsInf(float64(r.Bow), 0):
+	}
+	if !finite(r.Bow) {
 		return fmt.Errorf("got a bow of %v, want a finite one", r.Bow)
-	case !(r.Near >= 0 && r.Far > r.Near) || math.IsInf(float64(r.Far), 0):
-		return fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
-	case math.Abs(float64(r.Bow)) > float64(r.Far-r.Near)/100:
+	}
+	if err := r.checkEnds(); err != nil {
+		return err
+	}
+	if math.Abs(float64(r.Bow)) > float64(r.Far-r.Near)/100 {
 		return fmt.Errorf("got a bow of %.3f, want at most %.3f, a hundredth of its length: no neck bends so far", r.Bow, (r.Far-r.Near)/100)
+	}
+	return nil
+}
+
+func (r Relief) checkEnds() error {
+	if !(r.Near >= 0 && r.Far > r.Near && finite(r.Far)) {
+		return fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
 	}
 	return nil
 }
@@ -81,13 +90,13 @@ func (r Relief) Reading(reading units.Length, w Way, d fret.Division, scale unit
 	if err := w.Check(d.Frets()); err != nil {
 		return Relief{}, err
 	}
-	if !(scale > 0) || math.IsInf(float64(scale), 1) {
+	if !(scale > 0 && finite(scale)) {
 		return Relief{}, fmt.Errorf("got a scale of %v, want more than 0", scale)
 	}
-	unit := Relief{Bow: 1, Near: r.Near, Far: r.Far}
-	if !(unit.Near >= 0 && unit.Far > unit.Near) || math.IsInf(float64(unit.Far), 1) {
-		return Relief{}, fmt.Errorf("got a bow from %v to %v, want the nearer end first, and neither before the nut", r.Near, r.Far)
+	if err := r.checkEnds(); err != nil {
+		return Relief{}, err
 	}
+	unit := Relief{Bow: 1, Near: r.Near, Far: r.Far}
 	share := unit.Reads(w, d, scale)
 	if !(share > leastReading) {
 		return Relief{}, fmt.Errorf("got a relief held at %d and %d and read at %d, want a way that sees some of the bow", w.Near, w.Far, w.At)

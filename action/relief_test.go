@@ -75,7 +75,7 @@ func TestReliefCheck(t *testing.T) {
 		{action.Relief{Bow: 0.3, Near: -1, Far: 36}, "got a bow from -1mm to 36mm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 0.3, Near: nan, Far: 36}, "got a bow from NaNmm to 36mm, want the nearer end first, and neither before the nut"},
 		{action.Relief{Bow: 0.3, Far: inf}, "got a bow from 0mm to +Infmm, want the nearer end first, and neither before the nut"},
-		{action.Relief{Bow: 4.1, Far: 400}, "got a bow of 4.100mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
+		{action.Relief{Bow: 4.03, Far: 400}, "got a bow of 4.030mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
 		{action.Relief{Bow: 3.64, Near: 36, Far: 400}, ""},
 		{action.Relief{Bow: 3.7, Near: 36, Far: 400}, "got a bow of 3.700mm, want at most 3.640mm, a hundredth of its length: no neck bends so far"},
 		{action.Relief{Bow: -4.1, Far: 400}, "got a bow of -4.100mm, want at most 4.000mm, a hundredth of its length: no neck bends so far"},
@@ -242,6 +242,24 @@ func TestUsual(t *testing.T) {
 		near(t, "far end", got.Far, units.Length(648*share(row.end)), 1e-12)
 		if got.Bow != 0 || got.Near != 0 {
 			t.Errorf("%d frets: got %+v, want a straight neck from the nut", row.frets, got)
+		}
+	}
+	// The fret nearest to 1400 cents, of two the first; a single one, however high.
+	divide := func(cents ...units.Cents) fret.Division {
+		d, err := fret.Divide(cents...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	for _, row := range []struct {
+		d    fret.Division
+		want int
+	}{
+		{divide(500, 1300, 1500, 1600), 2}, {divide(500, 1200, 1500, 1600), 3}, {divide(1398, 1399, 1402), 2}, {divide(1300, 1500), 1}, {divide(3000), 1}, {fret.Division{}, 0},
+	} {
+		if got := action.BowEnd(row.d); got != row.want {
+			t.Errorf("%d frets: got fret %d, want %d", row.d.Frets(), got, row.want)
 		}
 	}
 	if got := action.Usual(fret.Division{}, 648); got != (action.Relief{}) {

@@ -3,6 +3,7 @@ package action
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/units"
 )
@@ -46,20 +47,15 @@ func (b Board) BestCurve(levels []units.Length) (Curve, error) {
 	if err != nil {
 		return Curve{}, err
 	}
-	// Every string inside the outer two falls short of a rounder curve by more, so
-	// the worst is least where the highest and the lowest miss by as much.
+	// Every string inside the outer two, which lie on it, falls short of a rounder
+	// curve by more, so the worst is least where the highest and the lowest miss by
+	// as much.
 	even := func(curvature float64) float64 {
-		most, least := units.Length(math.Inf(-1)), units.Length(math.Inf(1))
-		c := b.curve(levels, outer, units.Length(1/curvature))
-		for _, m := range c.Misses[1 : len(levels)-1] {
-			most, least = max(most, m), min(least, m)
-		}
-		return float64(most + least)
+		misses := b.curve(levels, outer, units.Length(1/curvature)).Misses
+		return float64(slices.Max(misses) + slices.Min(misses))
 	}
-	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64) // curvatures
-	if len(levels) < 3 || even(flat) <= 0 {
-		return b.curve(levels, outer, units.Length(math.Inf(1))), nil
-	}
+	// Curvatures: flat stays 0 where the levels ask for a line, or a hollow.
+	flat, round := 0.0, min(1/float64(outer.leastRadius()), math.MaxFloat64)
 	for range 60 {
 		if mid := flat/2 + round/2; even(mid) > 0 {
 			flat = mid
@@ -79,7 +75,7 @@ func (b Board) outer(levels []units.Length) (chord, error) {
 		return chord{}, fmt.Errorf("got %d levels for %d strings, want one a string", len(levels), b.Strings)
 	}
 	for i, l := range levels {
-		if math.IsNaN(float64(l)) || math.Abs(float64(l)) > float64(b.Scale) {
+		if !(math.Abs(float64(l)) <= float64(b.Scale)) {
 			return chord{}, fmt.Errorf("got a level of %v for string %d, want at most the scale", l, i+1)
 		}
 	}
@@ -149,10 +145,7 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	if err != nil {
 		return Sanding{}, err
 	}
-	up := units.Length(0)
-	for _, left := range s.Left {
-		up = max(up, left)
-	}
+	up := slices.Max(s.Left)
 	t, b := s.Treble+up, s.Bass+up
 	along := make([]float64, len(offsets)) // the share of the bass end's movement that reaches a string
 	against := make([]float64, len(offsets))
@@ -163,7 +156,7 @@ func Sand(changes, offsets []units.Length, treble, bass units.Length) (Sanding, 
 	if t > 0 || b > 0 || t < -treble || b < -bass {
 		t = min(0, max(t, -treble))
 		b = min(0, max(lowest(changes, t, along), -bass))
-		t = min(0, max(lowest(changes, b, against), -treble))
+		t = max(lowest(changes, b, against), -treble)
 	}
 	out := Sanding{Treble: max(0, -t), Bass: max(0, -b)}
 	for i := range changes {

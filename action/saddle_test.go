@@ -147,7 +147,9 @@ func TestBestCurveExact(t *testing.T) {
 	// Two strings, and one, which needs no spread, lie on any.
 	two := action.Board{Surface: flat, Scale: 600, NutSpread: 40, SaddleSpread: 40, Strings: 2}
 	one := action.Board{Surface: flat, Scale: 600, Strings: 1}
-	for _, b := range []action.Board{two, one} {
+	odd := one
+	odd.SaddleSpread = units.Length(math.NaN())
+	for _, b := range []action.Board{two, one, odd} {
 		levels := []units.Length{8, 9}[:b.Strings]
 		c, err := b.BestCurve(levels)
 		if err != nil || c.Radius != fret.Flat || len(c.Misses) != b.Strings || c.Worst != 0 {
@@ -289,6 +291,30 @@ func TestSandKeepsTheSlope(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "bass, from the other edge", s.Bass, 0.8125, 1e-15)
+	// Nor does it tip where there is just the room under the string that is highest.
+	if s, err = action.Sand([]units.Length{-0.8125, -1.25, -1.0625, -0.875}, []units.Length{30, 10, -10, -30}, 0.8125, 2); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "bass, just the room at the treble", s.Bass, 0.8125, 1e-15)
+	if s, err = action.Sand([]units.Length{-0.875, -1.0625, -1.25, -0.8125}, []units.Length{30, 10, -10, -30}, 2, 0.8125); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "treble, just the room at the bass", s.Treble, 0.8125, 1e-15)
+
+	// The same odds on a line from -3/16 to -15/16, which comes to stand at 0 and -3/4:
+	// an end that just stays does not rise.
+	changes := []units.Length{0, -0.6875, -0.75, -0.8125}
+	if s, err = action.Sand(changes, []units.Length{30, 10, -10, -30}, 2, 2); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "the treble string stays", s.Treble, 0, 1e-15)
+	near(t, "and the bass one goes no lower", s.Bass, 0.75, 1e-15)
+	slices.Reverse(changes)
+	if s, err = action.Sand(changes, []units.Length{30, 10, -10, -30}, 2, 2); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "the bass string stays", s.Bass, 0, 1e-15)
+	near(t, "and the treble one goes no lower", s.Treble, 0.75, 1e-15)
 }
 
 // No string is lowered below what is wanted of it, nor at all where it wants to

@@ -43,7 +43,7 @@ func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Scre
 	if len(changes) == 0 || len(changes) != len(offsets) {
 		return Screws{}, fmt.Errorf("got %d changes at %d offsets, want one a string", len(changes), len(offsets))
 	}
-	if !(treble > bass) || math.IsInf(float64(treble-bass), 0) {
+	if !(treble > bass && finite(treble-bass)) {
 		return Screws{}, fmt.Errorf("got screws at %v and %v, want the treble one further to the treble", treble, bass)
 	}
 	n := float64(len(changes))
@@ -65,7 +65,7 @@ func TwoScrews(changes, offsets []units.Length, treble, bass units.Length) (Scre
 	at := func(y units.Length) units.Length { return units.Length(meanC + tilt*(float64(y)-meanY)) }
 	s := Screws{Treble: at(treble), Bass: at(bass)}
 	s.Tilt = units.Slope(s.Treble-s.Bass, treble-bass)
-	if bad := float64(s.Treble + s.Bass); bad-bad != 0 {
+	if !(finite(s.Treble) && finite(s.Bass)) {
 		return Screws{}, fmt.Errorf("got a change or an offset that is not finite, want numbers")
 	}
 	for i := range changes {

@@ -49,7 +49,7 @@ func (f FallAway) Check() error {
 	switch {
 	case f == FallAway{}:
 		return nil
-	case !(f.From >= 0 && f.To > f.From) || math.IsInf(float64(f.To), 0):
+	case !(f.From >= 0 && f.To > f.From && finite(f.To)):
 		return fmt.Errorf("got crowns that fall away from %v to %v, want the nearer first, and neither before the nut", f.From, f.To)
 	case !(f.By >= 0 && f.By <= (f.To-f.From)/10):
 		return fmt.Errorf("got crowns that fall away by %v, want 0 to %v, a tenth of the way", f.By, (f.To-f.From)/10)
@@ -73,11 +73,7 @@ func (n Neck) Crown(str, fret int) units.Length {
 	if str < 1 || str > n.Strings {
 		return units.Length(math.NaN())
 	}
-	camber, err := n.Surface.Camber(from, n.Offset(str, from))
-	if err != nil {
-		return units.Length(math.NaN())
-	}
-	return -(camber + n.Relief.Drop(from) + n.FallAway.Drop(from))
+	return -(n.fall(str, from) + n.Relief.Drop(from) + n.FallAway.Drop(from))
 }
 
 // Line is the underside of an open string: its levels at the nut and at the

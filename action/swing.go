@@ -127,7 +127,7 @@ func (n Neck) Lowest(str int, slot units.Length, w Swing) (Lowest, error) {
 			out.Slot, out.Opened = z, over
 		}
 	}
-	if sum := float64(out.Slot + saddle); sum-sum != 0 {
+	if !finite(out.Slot) { // nor is it where the saddle is not
 		return Lowest{}, fmt.Errorf("got no finite line over the crowns, want frets apart from each other and from the saddles")
 	}
 	return out, nil

@@ -318,4 +318,9 @@ func TestLowestErrors(t *testing.T) {
 			t.Errorf("got %+v beside an error, want nothing", got)
 		}
 	}
+	for _, slot := range []units.Length{-648, 648} {
+		if got, err := usual(t).Lowest(1, slot, good); err != nil {
+			t.Errorf("a slot of %v: got %+v, %v", slot, got, err)
+		}
+	}
 }

@@ -227,8 +227,8 @@ func (b *Board) shape() error {
 	head, end := b.trim(first, b.edges), b.trim(last, b.edges)
 	b.outline = [4]Point{head.Treble, end.Treble, end.Bass, head.Bass}
 	for _, c := range b.outline {
-		if !finite(c.X) || !finite(c.Y) {
-			return fmt.Errorf("got a corner of the board at %v, %v, want ends nearer to square: scales nearer to each other, or another straight fret", c.X, c.Y)
+		if !finite(c.X) { // Y goes with it
+			return fmt.Errorf("got an end of the board that runs along its edges, want ends nearer to square: scales nearer to each other, or another straight fret")
 		}
 	}
 	return b.checkMargins()

@@ -467,11 +467,11 @@ func TestBlind(t *testing.T) {
 	through := board(t, p)
 	p.Blind = 2.5
 	b := board(t, p)
-	edge := func(at fret.Point, side int) float64 { // how far a place lies from an edge
+	edge := func(at fret.Point, side int) float64 { // how far inside an edge a place lies
 		o := b.Outline()
 		from, to := [2]fret.Point{o[0], o[3]}[side], [2]fret.Point{o[1], o[2]}[side]
 		y := float64(from.Y) + float64(to.Y-from.Y)*float64(at.X-from.X)/float64(to.X-from.X)
-		return math.Abs(y - float64(at.Y))
+		return (y - float64(at.Y)) * float64(1-2*side)
 	}
 	for i, s := range b.Slots() {
 		near(t, "treble end from the edge", edge(s.Treble, 0), 2.5, 1e-9)

@@ -113,10 +113,10 @@ func (d Division) Frets() int { return len(d.share) }
 // nut. A fret that is not there gives NaN.
 func (d Division) Cents(n int) units.Cents {
 	switch {
-	case n == 0:
-		return 0
 	case n < 0 || n > len(d.cents):
 		return units.Cents(math.NaN())
+	case n == 0:
+		return 0
 	}
 	return d.cents[n-1]
 }
@@ -125,10 +125,10 @@ func (d Division) Cents(n int) units.Cents {
 // fret that is not there gives NaN.
 func (d Division) Share(n int) float64 {
 	switch {
-	case n == 0:
-		return 0
 	case n < 0 || n > len(d.share):
 		return math.NaN()
+	case n == 0:
+		return 0
 	}
 	return d.share[n-1]
 }

@@ -37,12 +37,10 @@ func (p Plan) checkStrings() error {
 		places []units.Length
 		where  string
 	}{{p.AtNut, "nut"}, {p.AtScale, "scale line"}} {
-		above := units.Length(math.Inf(1))
 		for i, y := range row.places {
-			if !(y < above && finite(y)) {
+			if !finite(y) || i > 0 && y >= row.places[i-1] {
 				return fmt.Errorf("got string %d at %v across at the %s, want places that fall from treble to bass", i+1, y, row.where)
 			}
-			above = y
 		}
 	}
 	for _, row := range []struct {
@@ -140,13 +138,11 @@ func (p Plan) counted() Division {
 // straight returns the share of the scale at the straight fret.
 func (p Plan) straight() float64 {
 	d, f := p.counted(), p.Straight
-	below := math.Floor(f)
-	if below == f && f >= 0 && f <= float64(d.Frets()) {
-		return d.Share(int(f)) // the share of that fret to the last bit
-	}
-	n := int(min(max(below, 0), float64(d.Frets()-1)))
-	step := d.Cents(n+1) - d.Cents(n)
-	return Share(d.Cents(n) + step*units.Cents(f-float64(n)))
+	// Down from the fret above, so that a whole number has its fret's share to the
+	// last bit.
+	n := int(min(max(math.Ceil(f), 1), float64(d.Frets())))
+	step := d.Cents(n) - d.Cents(n-1)
+	return Share(d.Cents(n) - step*units.Cents(float64(n)-f))
 }
 
 // last returns the share of the last fret or mark of any string.

@@ -83,6 +83,7 @@ func TestPlanErrors(t *testing.T) {
 		{false, func(p *fret.Plan) { p.Blind = inf }, "got slots that stop +Infmm short of the edge, want at least 0"},
 		{false, func(p *fret.Plan) { p.Blind = 3.5 }, "got slots that stop 3.5mm short of the edge, want less than the 3.500mm from there to string 1 at the nut"},
 		{false, func(p *fret.Plan) { p.Blind, p.EndWidth = 3.4, 54.5 }, "got slots that stop 3.4mm short of the edge, want less than the 3.396mm from there to string 1 at the end"},
+		{false, func(p *fret.Plan) { p.Blind, p.NutWidth = 0.75, 37 }, "got slots that stop 0.75mm short of the edge, want less than the 0.500mm from there to string 1 at the nut"},
 		{false, func(p *fret.Plan) { p.Blind = 3.4 }, ""},
 
 		// 650 (2^(-(n-1)/12) - 2^(-n/12)) is under 1e-9 mm from n = 423 on.
@@ -94,7 +95,7 @@ func TestPlanErrors(t *testing.T) {
 		// The nut wider than the scale line: frets close in on each other further on.
 		{true, func(p *fret.Plan) { widely(p, 500); p.AtNut, p.AtScale = p.AtScale, p.AtNut }, "got frets 16 and 17 crossing at their treble ends, " + crossing},
 		{true, func(p *fret.Plan) { p.Straight = 1e300 }, ""},
-		{true, func(p *fret.Plan) { p.Straight = -1e300 }, "got a corner of the board at NaNmm, NaNmm, want ends nearer to square: scales nearer to each other, or another straight fret"},
+		{true, func(p *fret.Plan) { p.Straight = -1e300 }, "got an end of the board that runs along its edges, want ends nearer to square: scales nearer to each other, or another straight fret"},
 
 		{false, func(p *fret.Plan) { p.Surface.Nut = -1 }, "got a radius of -1mm at the nut, want more than 0"},
 		{false, func(p *fret.Plan) { p.Surface = fret.Surface{Nut: 21, End: 400} }, "got a radius of 21mm, want more than the offset of 21.5mm"},

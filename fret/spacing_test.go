@@ -83,6 +83,9 @@ func TestSpacingLimits(t *testing.T) {
 	if len(places) != 100 || places[0] != 0.25 || places[99] != -0.25 {
 		t.Errorf("got %d strings from %v to %v, want 100 from 0.25mm to -0.25mm", len(places), places[0], places[99])
 	}
+	if wide := centres(t, math.MaxFloat64, 2); wide[0] != math.MaxFloat64/2 || wide[1] != -math.MaxFloat64/2 {
+		t.Errorf("got two strings at %v, want half of all that there is either side", wide)
+	}
 	p := onescale(t)
 	p.AtNut, p.AtScale = places, places
 	if got := board(t, p).Strings(); got != 100 {

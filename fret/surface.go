@@ -19,7 +19,7 @@ func Camber(radius, offset units.Length) (units.Length, error) {
 	if !(r > y) {
 		return 0, fmt.Errorf("got a radius of %v, want more than the offset of %v", radius, units.Length(y))
 	}
-	if math.IsInf(r, 1) {
+	if radius == Flat {
 		return 0, nil
 	}
 	// The radius is brought near 1, so that no square overflows. Its own square is
@@ -39,7 +39,7 @@ func Camber(radius, offset units.Length) (units.Length, error) {
 // gives Flat, to less than the offset, where the board would stand upright.
 func RadiusFromCamber(camber, offset units.Length) (units.Length, error) {
 	s, y := float64(camber), float64(offset)
-	if !(y > 0) || math.IsInf(y, 1) {
+	if !(y > 0 && finite(offset)) {
 		return 0, fmt.Errorf("got an offset of %v, want more than 0", offset)
 	}
 	if !(s >= 0 && s < y) {
@@ -66,9 +66,9 @@ func (s Surface) Check() error {
 		return fmt.Errorf("got a radius of %v at the last fret, want more than 0", s.End)
 	case s.Nut == s.End:
 		return nil
-	case math.IsInf(float64(s.Nut), 1) || math.IsInf(float64(s.End), 1):
+	case s.Nut == Flat || s.End == Flat:
 		return fmt.Errorf("got radii of %v and %v, want both flat or neither", s.Nut, s.End)
-	case !(s.Span > 0) || math.IsInf(float64(s.Span), 1):
+	case !(s.Span > 0 && finite(s.Span)):
 		return fmt.Errorf("got %v from nut to last fret, want more than 0", s.Span)
 	}
 	return nil

@@ -46,9 +46,6 @@ func (b *Board) rate(l Line, share float64) float64 {
 	p := b.On(l.Treble.between(l.Bass, share))
 	dx, dy := float64(l.Bass.X-l.Treble.X), float64(l.Bass.Y-l.Treble.Y)
 	r, y := float64(s.Radius(p.X)), float64(p.Y)
-	if math.IsInf(r, 1) {
-		return math.Hypot(dx, dy)
-	}
 	widens := 0.0
 	if s.Nut != s.End {
 		widens = (s.End - s.Nut).Over(s.Span) * dx

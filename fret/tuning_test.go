@@ -44,7 +44,10 @@ func TestRatios(t *testing.T) {
 	}
 	// A unison but for one part in 2^62, and the widest.
 	near(t, "near the unison", float64(fret.Ratio{Num: 1<<62 + 1, Den: 1 << 62}.Cents()), 1200/math.Ln2*0x1p-62, 1e-31)
-	near(t, "62 octaves", float64(fret.Ratio{Num: 1 << 62, Den: 1}.Cents()), 62*1200, 0)
+	for k := range 63 { // octaves are whole
+		near(t, "octaves up", float64(fret.Ratio{Num: 1 << k, Den: 1}.Cents()), 1200*float64(k), 0)
+		near(t, "octaves down", float64(fret.Ratio{Num: 1, Den: 1 << k}.Cents()), -1200*float64(k), 0)
+	}
 	near(t, "below the unison", float64(fret.Ratio{Num: 2, Den: 3}.Cents()), -701.955000865387418, 5e-13)
 	near(t, "two fifths", float64(fret.Ratio{Num: 9, Den: 4}.Cents()), 2*701.955000865387418, 1e-12)
 	near(t, "30 twelfths down", float64(fret.Ratio{Num: 1, Den: 205891132094649}.Cents()), -30*1901.955000865387418, 1e-10)
@@ -176,6 +179,19 @@ func TestMeantoneErrors(t *testing.T) {
 		if got != nil {
 			t.Errorf("got %v beside an error, want nothing", got)
 		}
+	}
+	// A fifth of 4/7 of the octave leaves no chromatic semitone, and one of 3/5 no
+	// diatonic one: refused on the spot, and not a hair inside.
+	for _, row := range []struct {
+		fifth, inside float64
+		text          string
+	}{{1200. * 4 / 7, 1e-9, "685.71c"}, {720, -1e-9, "720.00c"}} {
+		comma := func(fifth float64) float64 {
+			return (float64(fret.Ratio{3, 2}.Cents()) - fifth) / float64(fret.Ratio{81, 80}.Cents())
+		}
+		_, err := fret.Meantone(comma(row.fifth), 3)
+		wantError(t, err, fmt.Sprintf("got %v of the comma, fifths of %s, want fifths between 685.71c and 720.00c", comma(row.fifth), row.text))
+		meantone(t, comma(row.fifth+row.inside), 3)
 	}
 }
 
