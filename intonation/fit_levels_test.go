@@ -59,6 +59,7 @@ func TestStandoutsByHand(t *testing.T) {
 		{"one of them doubtful", append(right(1, 2, 3, 7), misread{0, 4, 6, 1}, misread{2, 4, 3, 2}), []off{{4, 5.4}}},
 		{"the low one alone", append(right(1, 2, 3, 7), misread{4, 9, -6, 1}, misread{4, 10, -6, 1}), []off{{4, 6}}},
 		{"two, the worse first, told by fret", append(right(1, 2, 3, 7), misread{0, 5, 6, 1}, misread{0, 9, -9, 1}), []off{{5, 6}, {9, -9}}},
+		{"pairs that are right", append(right(12), misread{3, 15, 0, 1}, misread{5, 17, 0, 1}, misread{7, 19, 0, 1}), nil},
 		// More must stay than go, and three at least.
 		{"two of three stay", append(right(1, 2), misread{0, 4, 9, 1}), nil},
 		{"two of four stay", append(right(1, 2), misread{0, 4, 9, 1}, misread{1, 4, 9, 1}), nil},
@@ -239,4 +240,103 @@ func TestUsualSpreads(t *testing.T) {
 			t.Errorf("got %+v for a spread of 0, want %+v", left.Values[0], told.Values[0])
 		}
 	}
+}
+
+// A fret whose readings are doubtful, among unknowns that readings move: it is off
+// by what the fit without them leaves of them, as if they alone were wrong.
+func TestStandoutIsOffTheRest(t *testing.T) {
+	n := one(t)
+	m := model(t, n)
+	of := []intonation.Prior{{Of: intonation.NutPlace}, {Of: intonation.SaddlePlace}}
+	as := []misread{{0, 2, 0.3, 0.5}, {0, 4, -0.4, 0.7}, {0, 9, 25, 3}, {5, 9, 24, 2}, {0, 12, 0.2, 0.5}, {7, 19, -0.3, 0.5}, {0, 15, 0.1, 0.5}}
+	heard := hear(m, as)
+	fit, err := m.Fit(1, heard, of)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rest, err := m.Fit(1, without(heard, 9), of)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// What the rest says of the notes read is good to a tenth of a cent or so, next
+	// to doubts of 2 and 3: the weights are theirs.
+	first := float64(heard[2].Cents - rest.Notes[8].Cents)
+	second := float64(heard[3].Cents - (rest.Notes[8].Cents - rest.Notes[4].Cents))
+	want := (first/9 + second/4) / (1./9 + 1./4)
+	if s := fit.Standouts; len(s) != 1 || s[0].Fret != 9 || !(math.Abs(float64(s[0].By)-want) < 0.1) {
+		t.Errorf("got %+v, want fret 9 by %v", s, want)
+	}
+}
+
+// By hand, for one unknown: a note's band is the unknown's by the note's slope.
+func TestFitNoteBands(t *testing.T) {
+	n := one(t)
+	m := model(t, n)
+	const spread, doubt = 0.5, 2
+	of := intonation.NutPlace
+	s := slopeOf(t, n, of, intonation.Heard{High: 5})
+	fit, err := m.Fit(1, hear(m, []misread{{0, 5, 1, doubt}}), []intonation.Prior{{Of: of, Spread: spread}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	unknown := 1.96 / math.Sqrt(1/(spread*spread)+s*s/(doubt*doubt))
+	for f, note := range fit.Notes {
+		near(t, "band", float64(note.Band), unknown*math.Abs(slopeOf(t, n, of, intonation.Heard{High: f + 1})), 0.002)
+	}
+}
+
+// A string that would break if it were any tauter is fitted as one that would
+// not, where the readings let it down.
+func TestFitNextToBreaking(t *testing.T) {
+	n := one(t)
+	of := []intonation.Prior{{Of: intonation.SaddlePlace}}
+	heard := read(model(t, with(n, intonation.SaddlePlace, -1.5)), against(5, 14, 0.1), nil)
+	want, err := model(t, n).Fit(1, heard, of)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n.Courses[0].Breaks = model(t, n).Taut(1).Pull * (1 + 1e-7)
+	got, err := model(t, n).Fit(1, heard, of)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "saddle", got.Values[0].Value, want.Values[0].Value, 1e-3)
+	near(t, "its band", got.Values[0].Band, want.Values[0].Band, 1e-3)
+}
+
+// Two readings at fret 12, against the string and its harmonic, are the same
+// reading where they differ by how sharp the harmonic stands.
+func TestFitHarmonicAgrees(t *testing.T) {
+	m := model(t, paper(t, intonation.Held{Kappa: 60, B0: 0.006}, 0, 0))
+	sharp := 1200 * math.Log2((1+0.006+4*0.006*0.006*math.Pi*math.Pi/2+0.006*0.006)/(1+0.006+0.006*0.006*math.Pi*math.Pi/2+0.006*0.006)) // Fletcher's series, n = 2 and 1
+	of := []intonation.Prior{{Of: intonation.SaddlePlace}}
+	heard := []intonation.Heard{{High: 12, Cents: 10, Doubt: 0.01}, {High: 12, Harmonic: true, Cents: units.Cents(10 - sharp), Doubt: 0.01}}
+	if _, err := m.Fit(1, heard, of); err != nil {
+		t.Error(err)
+	}
+	heard[0], heard[1] = heard[1], heard[0]
+	if _, err := m.Fit(1, heard, of); err != nil {
+		t.Error(err)
+	}
+	for i := range heard {
+		heard[i].Cents = 10
+	}
+	_, err := m.Fit(1, heard, of)
+	wantError(t, err, "got both +10.0c and +10.0c at fret 12 against 0, want them within 0.1c of each other: read both again, and suspect the string or the finger")
+}
+
+// 10,000 readings are looked at, and no more: of so many, the first two are found
+// to contradict each other.
+func TestFitManyReadings(t *testing.T) {
+	m := model(t, one(t))
+	heard := make([]intonation.Heard, 10_001)
+	for i := range heard {
+		heard[i] = intonation.Heard{High: 12, Doubt: 1}
+	}
+	heard[0].Cents = 9
+	of := []intonation.Prior{{Of: intonation.SaddlePlace}}
+	_, err := m.Fit(1, heard[:10_000], of)
+	wantError(t, err, "got both +9.0c and +0.0c at fret 12 against 0, want them within 5.7c of each other: read both again, and suspect the string or the finger")
+	_, err = m.Fit(1, heard, of)
+	wantError(t, err, "got 10001 readings, want at most 10000")
 }
