@@ -324,8 +324,8 @@ func (f *fitting) moved(x []float64, j int) (b beside, err error) {
 // solve finds the likeliest unknowns from x on, by Gauss and Newton's steps,
 // halved where they make things worse.
 func (f *fitting) solve(x []float64) (s fitted, err error) {
-	s.x, s.cost = x, f.cost(x)
-	if math.IsInf(s.cost, 1) {
+	s.x = x
+	if s.model, s.cost = f.cost(x); !(s.cost <= math.MaxFloat64) {
 		return s, errFar
 	}
 	for range 200 {
@@ -339,11 +339,8 @@ func (f *fitting) solve(x []float64) (s fitted, err error) {
 	return s, f.linear(&s)
 }
 
-// linear works out everything of s at its x.
+// linear works out everything of s at its x and model.
 func (f *fitting) linear(s *fitted) (err error) {
-	if s.model, err = f.changed(s.x); err != nil {
-		return err
-	}
 	s.beside = make([]beside, len(s.x))
 	for j := range s.x {
 		if s.beside[j], err = f.moved(s.x, j); err != nil {
@@ -414,7 +411,8 @@ func (f *fitting) hold(s *fitted, a [][]float64) (err error) {
 // descend takes the next step, or as much of it as lowers the cost, and reports
 // whether there was one worth taking.
 func (f *fitting) descend(s *fitted) bool {
-	step, lowers := make([]float64, len(s.x)), 0.0
+	step := make([]float64, len(s.x))
+	var lowers float64
 	for i := range step {
 		for j, b := range s.pull {
 			step[i] += s.free[i][j] * b
@@ -429,8 +427,8 @@ func (f *fitting) descend(s *fitted) bool {
 		for i, x := range s.x {
 			next[i] = math.Max(f.least[i], x+share*step[i])
 		}
-		if lower := f.cost(next); lower < s.cost {
-			s.x, s.cost = next, lower
+		if m, lower := f.cost(next); lower < s.cost {
+			s.x, s.model, s.cost = next, m, lower
 			return true
 		}
 	}
@@ -438,13 +436,12 @@ func (f *fitting) descend(s *fitted) bool {
 }
 
 // cost is what the unknowns at x leave of readings and priors, squared in
-// standard errors; infinite where there is no pitch.
-func (f *fitting) cost(x []float64) float64 {
+// standard errors, and the model there; NaN where there is none, or no pitch.
+func (f *fitting) cost(x []float64) (m *Model, sum float64) {
 	m, err := f.changed(x)
 	if err != nil {
-		return math.Inf(1)
+		return nil, math.NaN()
 	}
-	sum := 0.0
 	for i, v := range f.hears(m) {
 		if f.use[i] {
 			e := (float64(f.heard[i].Cents) - v) / float64(f.heard[i].Doubt)
@@ -454,10 +451,7 @@ func (f *fitting) cost(x []float64) float64 {
 	for _, v := range x {
 		sum += v * v
 	}
-	if sum != sum {
-		return math.Inf(1)
-	}
-	return sum
+	return m, sum
 }
 
 // standsOut is the fret whose readings in use are furthest from what the others
@@ -569,7 +563,7 @@ func (f *fitting) end(s fitted, i int, side float64) float64 {
 	g.pinned = i
 	from, by := s.x, at95*math.Sqrt(s.spread[i][i])
 	at := s.x[i] + side*by
-	for round := 0; round < 10; round++ {
+	for range 10 {
 		x := slices.Clone(from)
 		x[i] = math.Max(at, f.least[i])
 		t, err := g.solve(x)
