@@ -221,12 +221,11 @@ func (e rig) checkRests(t *testing.T, got intonation.Set, by intonation.Objectiv
 		near(t, "own", float64(share.Own), float64(alone.Move), 1e-9)
 		near(t, "move of the break point", float64(share.Move), float64(got.Move)+tangent(got.Slant)*float64(r.Across), 1e-9)
 		near(t, "stagger", float64(share.Stagger), float64(r.Stagger+alone.Move-first), 1e-9)
-		found := false
-		for j, n := range e.notes {
-			found = found || n.String == r.String && got.Left[j] == share.Worst && e.weight(j)*math.Abs(float64(share.Worst)) > worst-2e-6
-		}
-		if !found {
-			t.Errorf("%+v: got %v as the worst of string %d, want the one of %v that counts %v", e, share.Worst, r.String, got.Left, worst)
+		for j, n := range e.notes { // of two as far out the one given first
+			if n.String == r.String && e.weight(j)*math.Abs(float64(got.Left[j])) > worst-1e-6 {
+				near(t, "worst of the string", float64(share.Worst), float64(got.Left[j]), 0)
+				break
+			}
 		}
 	}
 }
@@ -669,18 +668,30 @@ func TestPlaceErrors(t *testing.T) {
 	reading := intonation.Reading{String: 1, High: 12}
 	one := []intonation.Note{{Reading: reading}}
 	rests := []intonation.Rest{{String: 1, Across: 5}, {String: 2, Across: -5}}
+	heavy := []intonation.Note{
+		{Reading: intonation.Reading{String: 1, High: 12, Cents: 30}, Weight: 1e308},
+		{Reading: intonation.Reading{String: 2, High: 12, Cents: -30}, Weight: 1e308},
+		{Reading: intonation.Reading{String: 1, High: 7, Cents: -30}, Weight: 1e308},
+	}
+	const noPlace = "got notes that no place of the saddle behind the frets serves, want smaller readings or weights nearer each other"
 	for _, row := range []struct {
 		saddle intonation.Saddle
 		notes  []intonation.Note
 		by     intonation.Objective
 		want   string
 	}{
+		{intonation.Saddle{Rests: rests}, heavy, 0, noPlace},
+		{intonation.Saddle{Rests: rests}, heavy, 1, noPlace},
+		{intonation.Saddle{Rests: rests, Slants: true}, heavy, 0, noPlace},
+		{intonation.Saddle{Rests: rests, Slants: true}, heavy, 1, noPlace},
 		{intonation.Saddle{Rests: rests}, nil, 0, "got no notes, want one at least"},
 		{intonation.Saddle{Rests: rests}, one, 2, "got objective 2, want least-worst or least-squares"},
 		{intonation.Saddle{}, one, 0, "got a note of string 1, want one of a string on the saddle"},
 		{intonation.Saddle{Rests: append(rests, rests[0])}, one, 0, "got string 1 twice on a saddle, want it once"},
 		{intonation.Saddle{Rests: []intonation.Rest{{String: 1, Across: units.Length(nan)}}}, one, 0, "string 1: got NaNmm across and a stagger of 0mm, want finite ones"},
 		{intonation.Saddle{Rests: []intonation.Rest{{String: 1, Stagger: units.Length(inf)}}}, one, 0, "string 1: got 0mm across and a stagger of +Infmm, want finite ones"},
+		{intonation.Saddle{Rests: []intonation.Rest{{String: 1, Across: units.Length(inf), Stagger: units.Length(inf)}}}, one, 0, "string 1: got +Infmm across and a stagger of +Infmm, want finite ones"},
+		{intonation.Saddle{Rests: rests, Slants: true, Least: -1}, one, 0, "got limits of a saddle that slants, want none"},
 		{intonation.Saddle{Rests: rests, Slants: true, Most: 1}, one, 0, "got limits of a saddle that slants, want none"},
 		{intonation.Saddle{Rests: rests, Least: 2, Most: 1}, one, 0, "got travel from 2mm to 1mm back, want the least first"},
 		{intonation.Saddle{Rests: rests, Least: units.Length(nan), Most: 1}, one, 0, "got travel from NaNmm to 1mm back, want the least first"},
@@ -689,6 +700,7 @@ func TestPlaceErrors(t *testing.T) {
 		{intonation.Saddle{Rests: rests, Slants: true}, append(one, one...), 0, "got notes at one place across a saddle that slants, want two strings apart"},
 		{intonation.Saddle{Rests: rests, Slants: true}, append(one, one...), 1, "got notes at one place across a saddle that slants, want two strings apart"},
 		{intonation.Saddle{Rests: rests}, []intonation.Note{{Reading: reading, Weight: -1}}, 0, "string 1: got a weight of -1, want more than 0"},
+		{intonation.Saddle{Rests: rests}, []intonation.Note{{Reading: reading, Weight: -0.5}}, 0, "string 1: got a weight of -0.5, want more than 0"},
 		{intonation.Saddle{Rests: rests}, []intonation.Note{{Reading: reading, Weight: nan}}, 0, "string 1: got a weight of NaN, want more than 0"},
 		{intonation.Saddle{Rests: rests}, []intonation.Note{{Reading: reading, Weight: inf}}, 0, "string 1: got a weight of +Inf, want more than 0"},
 		{intonation.Saddle{Rests: rests}, []intonation.Note{{Reading: reading, Target: units.Cents(nan)}}, 0, "string 1: got NaNc at fret 12 against fret 0, want at least -1200c and less than the interval between them"},

@@ -1,11 +1,11 @@
 package intonation
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"example.org/saddlepoint/intonation/internal/solve"
 	"example.org/saddlepoint/units"
@@ -111,12 +111,9 @@ func (m *Model) Fit(str int, heard []Heard, priors []Prior) (Fit, error) {
 		if err != nil {
 			return Fit{}, err
 		}
-		worst, err := f.standsOut(s)
-		if err != nil {
-			return Fit{}, err
-		}
+		worst := f.standsOut(s)
 		if worst.Fret == 0 || !f.setAside(worst.Fret) {
-			return f.report(s, standouts)
+			return f.report(s, standouts), nil
 		}
 		standouts = append(standouts, worst)
 	}
@@ -139,10 +136,24 @@ type fitted struct {
 	x      []float64
 	cost   float64
 	model  *Model
+	beside []beside
 	left   []float64   // of every reading
 	slopes [][]float64 // of every reading by every unknown
 	spread [][]float64 // covariance of the unknowns
+	free   [][]float64 // the same with those that cannot move taken as known
+	pull   []float64   // right side of the normal equations
 }
+
+// beside is the model with one unknown moved by a little.
+type beside struct {
+	model *Model
+	by    float64
+}
+
+var (
+	errFar   = errors.New("got readings too far from the model for their doubt, want them nearer, or their doubt larger")
+	errLoose = errors.New("got unknowns that the readings cannot tell apart, want fewer, or smaller spreads")
+)
 
 // mostReadings is how many readings are taken at once, more than every pair of
 // frets of any neck.
@@ -191,8 +202,15 @@ func (f *fitting) look(p Prior) error {
 	if p.Of >= unknowns || !(p.Spread >= 0) || math.IsInf(p.Spread, 0) {
 		return fmt.Errorf("got %v with a spread of %v, want an unknown that there is, and a finite spread of at least 0", p.Of, p.Spread)
 	}
-	if p.Of == Depth && !(finger.Behind > 0 && finger.Carry == 0) {
-		return errors.New("got no place of the finger behind the fret, want one to fit its depth")
+	if p.Of == Depth {
+		if !(finger.Behind > 0) {
+			return errors.New("got no place of the finger behind the fret, want one to fit its depth")
+		}
+		deeper := f.model.neck
+		deeper.Finger.Depth++ // so that a finger that does not press yet is checked as well
+		if err := deeper.check(); err != nil {
+			return err
+		}
 	}
 	if p.Spread == 0 {
 		p.Spread = usual[p.Of]
@@ -250,10 +268,6 @@ func (f *fitting) changed(x []float64) (*Model, error) {
 			c.Setback += units.Length(v)
 		}
 	}
-	if err := n.check(); err != nil {
-		return nil, err
-	}
-	n.Courses = []Course{c}
 	m := &Model{neck: n, crowns: f.model.crowns}
 	w, err := m.work(c)
 	m.courses = []course{w}
@@ -282,74 +296,70 @@ func (f *fitting) notes(m *Model) []float64 {
 	return out
 }
 
-// slopes are those of several numbers of a model by every unknown, at x where
-// the numbers are at.
-func (f *fitting) slopes(x, at []float64, of func(*Model) []float64) ([][]float64, error) {
+// slopesOf are the slopes of several numbers of a model by every unknown, where
+// they are at.
+func (s *fitted) slopesOf(at []float64, of func(*Model) []float64) [][]float64 {
 	out := make([][]float64, len(at))
-	for j := range x {
-		m, h, err := f.moved(x, j)
-		if err != nil {
-			return nil, err
-		}
-		for i, v := range of(m) {
-			out[i] = append(out[i], (v-at[i])/h)
+	for _, b := range s.beside {
+		for i, v := range of(b.model) {
+			out[i] = append(out[i], (v-at[i])/b.by)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // moved is the model with one unknown moved a little, up or, where that cannot
 // be, down.
-func (f *fitting) moved(x []float64, j int) (m *Model, h float64, err error) {
-	for _, h = range []float64{1e-4, -1e-4} {
+func (f *fitting) moved(x []float64, j int) (b beside, err error) {
+	for _, b.by = range []float64{1e-4, -1e-4} {
 		y := slices.Clone(x)
-		y[j] += h
-		if m, err = f.changed(y); err == nil {
-			return m, h, nil
+		y[j] += b.by
+		if b.model, err = f.changed(y); err == nil {
+			break
 		}
 	}
-	return nil, 0, err
+	return b, err
 }
 
 // solve finds the likeliest unknowns from x on, by Gauss and Newton's steps,
 // halved where they make things worse.
 func (f *fitting) solve(x []float64) (s fitted, err error) {
 	s.x = x
-	if s.cost, err = f.cost(x); err != nil {
-		return s, err
+	if s.model, s.cost = f.cost(x); !(s.cost <= math.MaxFloat64) {
+		return s, errFar
 	}
-	for round := 0; ; round++ {
+	for range 200 {
 		if err := f.linear(&s); err != nil {
 			return s, err
 		}
-		step, lowers, err := f.step(s)
-		if err != nil || lowers < settled || round == 200 {
-			return s, err
-		}
-		next, lower, ok := f.descend(s.x, step, s.cost)
-		if !ok {
+		if !f.descend(&s) {
 			return s, nil
 		}
-		s.x, s.cost = next, lower
 	}
+	return s, f.linear(&s)
 }
 
-// linear works out everything of s at its x.
+// linear works out everything of s at its x and model.
 func (f *fitting) linear(s *fitted) (err error) {
-	if s.model, err = f.changed(s.x); err != nil {
-		return err
+	s.beside = make([]beside, len(s.x))
+	for j := range s.x {
+		if s.beside[j], err = f.moved(s.x, j); err != nil {
+			return err
+		}
 	}
 	at := f.hears(s.model)
-	if s.slopes, err = f.slopes(s.x, at, f.hears); err != nil {
-		return err
-	}
+	s.slopes = s.slopesOf(at, f.hears)
 	s.left = at
 	for i, h := range f.heard {
 		s.left[i] = float64(h.Cents) - at[i]
 	}
-	a, _ := f.normal(*s)
-	s.spread, err = solve.Inverse(a)
-	return err
+	a, b := f.normal(*s)
+	spread, err := solve.Inverse(a)
+	if err != nil {
+		return errLoose
+	}
+	s.spread, s.pull = spread, b
+	return f.hold(s, a)
 }
 
 // normal is the matrix of the normal equations, priors included, and their right
@@ -375,68 +385,63 @@ func (f *fitting) normal(s fitted) (a [][]float64, b []float64) {
 	return a, b
 }
 
-// free is the covariance of the unknowns as step and standsOut need it, and the
-// right side that goes with it: an unknown that is pinned, or stands at its least
-// and would go lower, counts as known.
-func (f *fitting) free(s fitted) (spread [][]float64, b []float64, err error) {
-	a, b := f.normal(s)
+// hold works out the covariance of the unknowns that can move, from the normal
+// equations: one that is pinned, or stands at its least and would go lower, counts
+// as known.
+func (f *fitting) hold(s *fitted, a [][]float64) (err error) {
 	var known []int
 	for i, x := range s.x {
-		if i == f.pinned || x <= f.least[i] && b[i] <= 0 {
+		if i == f.pinned || x <= f.least[i] && s.pull[i] <= 0 {
 			known = append(known, i)
 			for j := range a {
 				a[i][j], a[j][i] = 0, 0
 			}
-			a[i][i], b[i] = 1, 0
+			a[i][i] = 1
 		}
 	}
-	spread, err = solve.Inverse(a)
+	if s.free, err = solve.Inverse(a); err != nil {
+		return errLoose
+	}
 	for _, i := range known {
-		if err == nil {
-			spread[i][i] = 0
-		}
+		s.free[i][i] = 0
 	}
-	return spread, b, err
+	return nil
 }
 
-// step is the next step, and how much it should lower the cost.
-func (f *fitting) step(s fitted) (out []float64, lowers float64, err error) {
-	spread, b, err := f.free(s)
-	if err != nil {
-		return nil, 0, err
-	}
-	out = make([]float64, len(b))
-	for i := range out {
-		for j := range b {
-			out[i] += spread[i][j] * b[j]
+// descend takes the next step, or as much of it as lowers the cost, and reports
+// whether there was one worth taking.
+func (f *fitting) descend(s *fitted) bool {
+	step := make([]float64, len(s.x))
+	var lowers float64
+	for i := range step {
+		for j, b := range s.pull {
+			step[i] += s.free[i][j] * b
 		}
-		lowers += out[i] * b[i]
+		lowers += step[i] * s.pull[i]
 	}
-	return out, lowers, nil
-}
-
-// descend takes the step, or as much of it as lowers the cost.
-func (f *fitting) descend(x, step []float64, cost float64) (next []float64, lower float64, ok bool) {
+	if lowers < settled {
+		return false
+	}
 	for share := 1.0; share > 1e-6; share /= 2 {
-		next = make([]float64, len(x))
-		for i := range x {
-			next[i] = math.Max(f.least[i], x[i]+share*step[i])
+		next := make([]float64, len(s.x))
+		for i, x := range s.x {
+			next[i] = math.Max(f.least[i], x+share*step[i])
 		}
-		if lower, err := f.cost(next); err == nil && lower < cost {
-			return next, lower, true
+		if m, lower := f.cost(next); lower < s.cost {
+			s.x, s.model, s.cost = next, m, lower
+			return true
 		}
 	}
-	return x, cost, false
+	return false
 }
 
 // cost is what the unknowns at x leave of readings and priors, squared in
-// standard errors.
-func (f *fitting) cost(x []float64) (float64, error) {
+// standard errors, and the model there; NaN where there is none, or no pitch.
+func (f *fitting) cost(x []float64) (m *Model, sum float64) {
 	m, err := f.changed(x)
 	if err != nil {
-		return 0, err
+		return nil, math.NaN()
 	}
-	sum := 0.0
 	for i, v := range f.hears(m) {
 		if f.use[i] {
 			e := (float64(f.heard[i].Cents) - v) / float64(f.heard[i].Doubt)
@@ -446,20 +451,13 @@ func (f *fitting) cost(x []float64) (float64, error) {
 	for _, v := range x {
 		sum += v * v
 	}
-	if sum-sum != 0 {
-		return 0, errors.New("got no pitch there")
-	}
-	return sum, nil
+	return m, sum
 }
 
 // standsOut is the fret whose readings in use are furthest from what the others
 // and the priors say, if that is too far for their doubt; else of fret 0. By is
 // the likeliest amount if that fret is off and nothing else is.
-func (f *fitting) standsOut(s fitted) (worst Standout, err error) {
-	spread, _, err := f.free(s)
-	if err != nil {
-		return worst, err
-	}
+func (f *fitting) standsOut(s fitted) (worst Standout) {
 	most := standing
 	for fret := len(f.model.crowns); fret > 0; fret-- {
 		var pull, weight float64
@@ -476,7 +474,7 @@ func (f *fitting) standsOut(s fitted) (worst Standout, err error) {
 				tells[j] += sign * w * v
 			}
 		}
-		rest := weight - quadratic(spread, tells)
+		rest := weight - quadratic(s.free, tells)
 		if !(rest > 1e-6*weight) {
 			continue // nothing else tells how far it is off
 		}
@@ -484,7 +482,7 @@ func (f *fitting) standsOut(s fitted) (worst Standout, err error) {
 			worst, most = Standout{fret, units.Cents(pull / rest)}, t
 		}
 	}
-	return worst, nil
+	return worst
 }
 
 // side is 1 where a fret is the high one of a reading, -1 where it is the low
@@ -527,9 +525,9 @@ func quadratic(a [][]float64, s []float64) float64 {
 }
 
 // report writes the fit up.
-func (f *fitting) report(s fitted, standouts []Standout) (Fit, error) {
+func (f *fitting) report(s fitted, standouts []Standout) Fit {
 	out := Fit{Standouts: standouts}
-	sort.Slice(standouts, func(i, j int) bool { return standouts[i].Fret < standouts[j].Fret })
+	slices.SortFunc(standouts, func(a, b Standout) int { return cmp.Compare(a.Fret, b.Fret) })
 	squares := 0.0
 	for _, v := range s.left {
 		out.Left = append(out.Left, units.Cents(v))
@@ -549,14 +547,11 @@ func (f *fitting) report(s fitted, standouts []Standout) (Fit, error) {
 		}
 	}
 	notes := f.notes(s.model)
-	slopes, err := f.slopes(s.x, notes, f.notes)
-	if err != nil {
-		return Fit{}, err
-	}
+	slopes := s.slopesOf(notes, f.notes)
 	for n, v := range notes {
 		out.Notes = append(out.Notes, Predicted{units.Cents(v), units.Cents(at95 * math.Sqrt(quadratic(s.spread, slopes[n])))})
 	}
-	return out, nil
+	return out
 }
 
 // end is how far an unknown may lie on one side: where the likeliest fit of the
@@ -568,7 +563,7 @@ func (f *fitting) end(s fitted, i int, side float64) float64 {
 	g.pinned = i
 	from, by := s.x, at95*math.Sqrt(s.spread[i][i])
 	at := s.x[i] + side*by
-	for round := 0; round < 10; round++ {
+	for range 10 {
 		x := slices.Clone(from)
 		x[i] = math.Max(at, f.least[i])
 		t, err := g.solve(x)
@@ -606,12 +601,9 @@ func (m *Model) Suspects(str int, heard []Heard, of ...Unknown) ([]Suspect, erro
 		if err != nil {
 			return nil, fmt.Errorf("%v: %w", u, err)
 		}
-		fit, err := f.report(s, nil)
-		if err != nil {
-			return nil, fmt.Errorf("%v: %w", u, err)
-		}
+		fit := f.report(s, nil)
 		out = append(out, Suspect{fit.Values[0], fit.RMS})
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Left < out[j].Left })
+	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(a.Left, b.Left) })
 	return out, nil
 }

@@ -575,11 +575,36 @@ func TestFitRefuses(t *testing.T) {
 		{1, good, []intonation.Prior{{Of: intonation.NutPlace, Spread: math.NaN()}}, "got nut place with a spread of NaN, want an unknown that there is, and a finite spread of at least 0"},
 		{1, good, append(saddle, saddle[0]), "got saddle place twice, want each unknown once"},
 		{1, good, []intonation.Prior{{Of: intonation.Depth}}, "got no place of the finger behind the fret, want one to fit its depth"},
+		{1, good, []intonation.Prior{{Of: 5}}, "got unknown 5 with a spread of 0, want an unknown that there is, and a finite spread of at least 0"},
+		{1, good, []intonation.Prior{{Of: intonation.NutPlace, Spread: math.Inf(1)}}, "got nut place with a spread of +Inf, want an unknown that there is, and a finite spread of at least 0"},
+		{1, []intonation.Heard{{High: 12, Cents: 1e200, Doubt: 1}}, saddle, "got readings too far from the model for their doubt, want them nearer, or their doubt larger"},
+		{1, good, []intonation.Prior{{Of: intonation.NutPlace, Spread: 1e9}, {Of: intonation.SaddlePlace, Spread: 1e9}},
+			"got unknowns that the readings cannot tell apart, want fewer, or smaller spreads"},
 	} {
 		_, err := m.Fit(row.str, row.heard, row.priors)
 		wantError(t, err, row.want)
 	}
-	_, err := m.Suspects(1, good, intonation.Depth)
+	depth := []intonation.Prior{{Of: intonation.Depth}}
+	for _, row := range []struct {
+		finger intonation.Finger
+		want   string
+	}{
+		{intonation.Finger{Carry: 5, Behind: 6}, "got a finger both carried on and of a depth, want one"},
+		{intonation.Finger{Behind: 20}, "got a finger 20mm behind fret 12, want less than the 19.27mm from the fret before"},
+	} {
+		n := one(t)
+		n.Finger = row.finger
+		_, err := model(t, n).Fit(1, good, depth)
+		wantError(t, err, row.want)
+	}
+	n := one(t)
+	n.Finger = intonation.Finger{Depth: 0.4, Behind: 0.5}
+	if _, err := model(t, n).Fit(1, good, depth); err != nil {
+		t.Errorf("got %v for a finger next to the fret", err)
+	}
+	_, err := m.Suspects(1, []intonation.Heard{{High: 12, Cents: 1e200, Doubt: 1}}, intonation.SaddlePlace)
+	wantError(t, err, "saddle place: got readings too far from the model for their doubt, want them nearer, or their doubt larger")
+	_, err = m.Suspects(1, good, intonation.Depth)
 	wantError(t, err, "got no place of the finger behind the fret, want one to fit its depth")
 }
 

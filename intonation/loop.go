@@ -83,26 +83,26 @@ func Learn(first Reading, rounds []Round, d fret.Division, scale units.Length, t
 
 // tell puts the readings in step.
 func tell(first Reading, rounds []Round, d fret.Division, scale units.Length) ([]logged, error) {
-	start, err := first.lengths(d, scale)
+	textbook, err := first.lengths(d, scale)
 	if err != nil {
 		return nil, err
 	}
-	history := make([]logged, 1, 1+len(rounds))
-	history[0].cents = float64(first.Cents)
-	at := start
-	at.cents = 0
+	textbook.cents = 0
+	history := []logged{{cents: float64(first.Cents)}}
 	read := first
 	var setback units.Length
 	for _, r := range rounds {
 		setback += r.Moved
-		if err := at.checkMove(setback, first.High); err != nil {
+		if err := textbook.checkMove(setback, first.High); err != nil {
 			return nil, err
 		}
-		read.Cents, read.Setback = r.Cents, first.Setback+setback
-		if err := (pair{start.low + setback, start.high + setback, start.span, r.Cents}).check(read); err != nil {
+		now := textbook
+		now.high += setback
+		now.cents, read.Cents = r.Cents, r.Cents
+		if err := now.check(read); err != nil {
 			return nil, err
 		}
-		history = append(history, logged{setback, float64(at.after(setback)), float64(r.Cents)})
+		history = append(history, logged{setback, float64(textbook.after(setback)), float64(r.Cents)})
 	}
 	return history, nil
 }
@@ -140,18 +140,17 @@ func spread(history []logged) units.Cents {
 // that the textbook gives, its slope held near 1.
 func shown(history []logged, doubt float64) (slope, slopeDoubt float64) {
 	n := float64(len(history))
-	var mx, my float64
+	mean := 0.0
 	for _, h := range history {
-		mx += h.change / n
-		my += h.cents / n
+		mean += h.change / n
 	}
 	w := 1 / (doubt * doubt)
 	prior := 1 / (usualSlope * usualSlope)
 	a, b := prior, prior
 	for _, h := range history {
-		x := h.change - mx
+		x := h.change - mean // which adds up to 0, so that the cents' own mean falls out
 		a += w * x * x
-		b += w * x * (h.cents - my)
+		b += w * x * h.cents
 	}
 	return math.Min(mostSlope, math.Max(leastSlope, b/a)), 1 / math.Sqrt(a)
 }

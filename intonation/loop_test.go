@@ -143,6 +143,13 @@ func TestLearnShowsSlope(t *testing.T) {
 		got := learn(t, first, rounds, d, l)
 		near(t, "slope", got.Slope, want, 1e-9)
 		near(t, "its doubt", got.Doubt, 1/math.Sqrt(1/0.12/0.12+told), 1e-9)
+		// A tuner of 2 cents tells a quarter of that.
+		coarse, err := intonation.Learn(first, rounds, d, l, 2*units.Cent)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "slope by a coarse tuner", coarse.Slope, (1/0.12/0.12+told/4*b.slope)/(1/0.12/0.12+told/4), 1e-9)
+		near(t, "its doubt", coarse.Doubt, 1/math.Sqrt(1/0.12/0.12+told/4), 1e-9)
 		before, after := b.stands(back), b.stands(back+float64(got.Move))
 		if !(math.Abs(after) <= 0.5*math.Abs(before)) {
 			t.Errorf("%+v: got %v after %v, want at most half", b, after, before)
@@ -288,6 +295,7 @@ func TestLearnErrors(t *testing.T) {
 		{r, nil, scale, units.Cents(math.Inf(1)), "got a tuner's error of +Infc, want more than 0"},
 		{r, nil, 0, 1, "got a scale of 0mm, want more than 0"},
 		{intonation.Reading{High: 13}, nil, scale, 1, "got frets 0 and 13, want a lower and a higher one up to 12"},
+		{intonation.Reading{High: 12, Cents: 1300}, []intonation.Round{{Moved: 1, Cents: 2}}, scale, 1, "got 1300c at fret 12 against fret 0, want at least -1200c and less than the interval between them"},
 		{r, []intonation.Round{{Moved: -400}}, scale, 1, "got a move of -400mm, want the saddle to stay behind fret 12"},
 		{r, []intonation.Round{{Moved: units.Length(nan)}}, scale, 1, "got a move of NaNmm, want the saddle to stay behind fret 12"},
 		{r, []intonation.Round{{Cents: units.Cents(nan)}}, scale, 1, "got NaNc at fret 12 against fret 0, want at least -1200c and less than the interval between them"},

@@ -225,7 +225,7 @@ func (w *course) tune(c Course) error {
 	} else if err := w.pulled(c); err != nil {
 		return err
 	}
-	s := w.series(w.b0, 1)
+	s := w.series(w.b0)
 	w.gain = 1 / (s * s)
 	return nil
 }
@@ -244,7 +244,7 @@ func (w *course) pulled(c Course) error {
 	e := math.Sqrt(c.Bend) / metres
 	half := (2*metres*tuned*math.Sqrt(mu) - w.fixity*e) / 2
 	rest := half*half - w.bend*e*e
-	if !(half > 0 && rest >= 0) {
+	if !(rest > 0) { // nor is half, where it is not above 0
 		return fmt.Errorf("got %v, want a higher pitch or a thinner string: at that it hangs slack", c.Open)
 	}
 	u := half + math.Sqrt(rest)
@@ -256,14 +256,10 @@ func (w *course) pulled(c Course) error {
 	return nil
 }
 
-// series is how far bending raises partial n of a string, by H. Fletcher's
+// series is how far bending raises the first partial of a string, by H. Fletcher's
 // series (J. Acoust. Soc. Am. 36, 203, 1964) between both ends pinned and both
-// clamped. For the first it is good to 0.005 cents up to B = 0.005, and to 0.04
-// up to 0.01; for the tenth to 0.015 up to 0.002.
-func (w *course) series(b, n float64) float64 {
-	k := w.bend + (n*n-1)*(math.Pi*math.Pi/2)
-	return 1 + b*(w.fixity+k*b)
-}
+// clamped. It is good to 0.005 cents up to B = 0.005, and to 0.04 up to 0.01.
+func (w *course) series(b float64) float64 { return 1 + b*(w.fixity+w.bend*b) }
 
 // sounds refuses a string that rests on a crown when open, or on one further up
 // when pressed to a fret, or that has no pitch there.
@@ -362,7 +358,7 @@ func (m *Model) ratios(w *course, n int) (length, stretch, stiffness float64) {
 	if w.published {
 		b = w.b0 / math.Sqrt(share)
 	}
-	s := w.series(b, 1)
+	s := w.series(b)
 	return shorter * shorter * share, (1 + q) * tighter, s * s * w.gain
 }
 
@@ -474,7 +470,8 @@ func (m *Model) Partial(str, n int) units.Cents {
 		return units.Cents(math.NaN())
 	}
 	w, x := &m.courses[str-1], float64(n)
-	// What the series of n and of 1 differ by, so that a little stiffness counts.
+	// What the series of n and of 1 differ by, so that a little stiffness counts. For
+	// the tenth it is good to 0.015 cents up to B = 0.002.
 	more := (x*x - 1) * (math.Pi * math.Pi / 2) * w.b0 * w.b0
-	return units.Cents(centsPerLog * math.Log1p(more/w.series(w.b0, 1)))
+	return units.Cents(centsPerLog * math.Log1p(more/w.series(w.b0)))
 }

@@ -1,7 +1,9 @@
 package intonation_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand"
 	"strings"
 	"testing"
 
@@ -87,7 +89,7 @@ func TestSaddleFlattens(t *testing.T) {
 // Every length scaled, pull and strain kept: the cents stay. The open pitch goes
 // down by the scale, and the string bends less by its square.
 func TestScaling(t *testing.T) {
-	for _, by := range []float64{0.25, 0.7, 1.5, 4} {
+	for _, by := range []float64{0.001, 0.25, 0.7, 1.5, 4} {
 		for _, finger := range []intonation.Finger{{}, {Carry: 8}, {Depth: 0.5, Behind: 7}} {
 			n := neck(t)
 			n.Finger, n.Relief = finger, action.Relief{Bow: 0.25, Near: 10, Far: 400}
@@ -284,6 +286,21 @@ func TestNewModelRefuses(t *testing.T) {
 			"got a finger 11mm behind fret 22, want less than the 10.81mm from the fret before"},
 		{"finger on the nut", func(n *intonation.Neck) { n.Finger.Carry = 37 },
 			"string 1: got a finger 37mm behind fret 1, want less than the 36.37mm from the nut"},
+		{"finger carried before the crown", func(n *intonation.Neck) { n.Finger.Carry = -0.5 },
+			"got a finger carried on -0.5mm, 0mm deep, 0mm behind, want each finite and at least 0"},
+		{"finger lifted", func(n *intonation.Neck) { n.Finger.Depth = -0.5 },
+			"got a finger carried on 0mm, -0.5mm deep, 0mm behind, want each finite and at least 0"},
+		{"finger before the crown", func(n *intonation.Neck) { n.Finger.Depth, n.Finger.Behind = 0.5, -0.5 },
+			"got a finger carried on 0mm, 0.5mm deep, -0.5mm behind, want each finite and at least 0"},
+		{"finger between nut and a low first fret", func(n *intonation.Neck) {
+			n.Division, _ = fret.Divide(50, 150, 250) // 648 (1 - 2^(-50/1200)) is 18.45
+			n.Finger = intonation.Finger{Depth: 0.5, Behind: 19}
+		}, "got a finger 19mm behind fret 1, want less than the 18.45mm from the fret before"},
+		{"finger behind a nut moved forward", func(n *intonation.Neck) {
+			n.Finger = intonation.Finger{Depth: 0.5, Behind: 7}
+			n.Courses[0].NutSetback = -30
+		}, "string 1: got a finger 7mm behind fret 1, want less than the 6.37mm from the nut"},
+		{"fixity below none", second(func(c *intonation.Course) { c.Fixity = -0.1 }), "string 2: got a fixity of -0.1, want 0 to 2"},
 		{"fixity", second(func(c *intonation.Course) { c.Fixity = 2.1 }), "string 2: got a fixity of 2.1, want 0 to 2"},
 		{"fixity NaN", second(func(c *intonation.Course) { c.Fixity = nan }), "string 2: got a fixity of NaN, want 0 to 2"},
 		{"after-length", second(func(c *intonation.Course) { c.AfterLength = -1 }), "string 2: got an after-length of -1mm, want at least 0"},
@@ -306,6 +323,18 @@ func TestNewModelRefuses(t *testing.T) {
 			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend 0.000117 N m2 at -1Hz, want them finite, and weight and pitch more than 0"},
 		{"bend NaN", second(func(c *intonation.Course) { c.Bend = nan }),
 			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend NaN N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"stretch below none", second(func(c *intonation.Course) { c.Stretch = -0.5 }),
+			"string 2: got a string of 0.000673kg/m, stretch -0.5N, bend 0.000117 N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"bend below none", second(func(c *intonation.Course) { c.Bend = -0.5 }),
+			"string 2: got a string of 0.000673kg/m, stretch 17100N, bend -0.5 N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"stretch endless", second(func(c *intonation.Course) { c.Stretch = units.Force(inf) }),
+			"string 2: got a string of 0.000673kg/m, stretch +InfN, bend 0.000117 N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"stretch and bend endless", second(func(c *intonation.Course) { c.Stretch, c.Bend = units.Force(inf), inf }),
+			"string 2: got a string of 0.000673kg/m, stretch +InfN, bend +Inf N m2 at 246.94Hz, want them finite, and weight and pitch more than 0"},
+		{"weight and pitch endless", second(func(c *intonation.Course) { c.UnitWeight, c.Open = units.LinearDensity(inf), units.Frequency(inf) }),
+			"string 2: got a string of +Infkg/m, stretch 17100N, bend 0.000117 N m2 at +InfHz, want them finite, and weight and pitch more than 0"},
+		{"B0 below none", second(func(c *intonation.Course) { c.Held = intonation.Held{Kappa: 50, B0: -0.001} }), "string 2: got kappa 50 and B0 -0.001, want more than 0 and at least 0"},
+		{"a thread", second(func(c *intonation.Course) { c.Breaks = 0.5 }), "string 2: got a pull of 69.1N, want less than 0.5N, which breaks it"},
 		{"slack", second(func(c *intonation.Course) { c.Bend = 10 }),
 			"string 2: got 246.94Hz, want a higher pitch or a thinner string: at that it hangs slack"},
 		{"past breaking", second(func(c *intonation.Course) { c.Breaks = 60 }), "string 2: got a pull of 69.1N, want less than 60.0N, which breaks it"},
@@ -315,6 +344,9 @@ func TestNewModelRefuses(t *testing.T) {
 		{"B0 alone", second(func(c *intonation.Course) { c.Held.B0 = 0.002 }), "string 2: got kappa 0 and B0 0.002, want more than 0 and at least 0"},
 		{"on a fret", second(func(c *intonation.Course) { c.NutHeight, c.Rise = -0.4, 5 }),
 			"string 2: got the crown of fret 1 0.120mm above the open string, want it below"},
+		// -0.4 + 5 (36.369 - 10)/(650.333 - 10) is -0.194.
+		{"on a fret, the nut forward", second(func(c *intonation.Course) { c.NutHeight, c.Rise, c.NutSetback = -0.4, 5, -10 }),
+			"string 2: got the crown of fret 1 0.194mm above the open string, want it below"},
 		{"a crown in the way", func(n *intonation.Neck) { n.Relief = action.Relief{Bow: 2, Far: 300} },
 			"string 1: got the crown of fret 16 0.119mm above the open string, want it below"},
 		{"a crown in the way of a fretted one", func(n *intonation.Neck) {
@@ -331,6 +363,81 @@ func TestNewModelRefuses(t *testing.T) {
 		if err != nil && strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: got more than a line", row.name)
 		}
+	}
+}
+
+// What is odd, and can be.
+func TestNewModelTakes(t *testing.T) {
+	pull := model(t, neck(t)).Taut(2).Pull
+	for _, row := range []struct {
+		name   string
+		change func(*intonation.Neck, *intonation.Course)
+		taken  bool
+	}{
+		{"a place of the finger that does not press", func(n *intonation.Neck, _ *intonation.Course) { n.Finger.Behind = 40 }, true},
+		{"a string that hardly stretches", func(_ *intonation.Neck, c *intonation.Course) { c.Held = intonation.Held{Kappa: 0.5} }, true},
+		{"half a hertz", func(_ *intonation.Neck, c *intonation.Course) { c.Open, c.Bend = 0.5, 0 }, true},
+		{"a pull next to breaking", func(_ *intonation.Neck, c *intonation.Course) { c.Breaks = pull * (1 + 1e-12) }, true},
+		{"a pull at breaking", func(_ *intonation.Neck, c *intonation.Course) { c.Breaks = pull }, false},
+		{"both ends pinned", func(_ *intonation.Neck, c *intonation.Course) { c.Fixity = 0 }, true},
+		{"both ends clamped", func(_ *intonation.Neck, c *intonation.Course) { c.Fixity = 2 }, true},
+	} {
+		n := each(neck(t), func(*intonation.Course) {})
+		row.change(&n, &n.Courses[1])
+		if _, err := intonation.NewModel(n); (err == nil) != row.taken {
+			t.Errorf("%s: got %v, want it taken: %v", row.name, err, row.taken)
+		}
+	}
+}
+
+// A string is refused where a crown stands above it, open or pressed to any fret,
+// and the crown that is named does: by every pair of crowns, one after the other.
+func TestCrownsInTheWay(t *testing.T) {
+	rnd := rand.New(rand.NewSource(6))
+	d := frets(t, 22)
+	var refused, taken int
+	for range 2000 {
+		c := intonation.Course{
+			NutHeight: units.Length(rnd.Float64()), Rise: units.Length(12 * rnd.Float64()), NutSetback: units.Length(rnd.Float64() - 0.5),
+			Setback: units.Length(5 * rnd.Float64()), Held: intonation.Held{Kappa: 50},
+		}
+		n := intonation.Neck{Division: d, Scale: 648, Courses: []intonation.Course{c}}
+		n.Relief = action.Relief{Bow: units.Length(2*rnd.Float64() - 0.5), Near: units.Length(50 * rnd.Float64()), Far: units.Length(210 + 300*rnd.Float64())}
+		if n.Relief.Check() != nil {
+			continue
+		}
+		saddle, top := float64(n.Scale+c.Setback), float64(c.NutHeight+c.Rise)
+		above := func(x, z float64, fret int) float64 { // of a crown, over the string from there to the saddle
+			at := d.From(n.Scale, fret)
+			return -float64(n.Relief.Drop(at)) - (z + (top-z)*(float64(at)-x)/(saddle-x))
+		}
+		want := map[string]bool{}
+		for k := 1; k <= 22; k++ {
+			if by := above(-float64(c.NutSetback), float64(c.NutHeight), k); by > 1e-9 {
+				want[fmt.Sprintf("string 1: got the crown of fret %d %.3fmm above the open string, want it below", k, by)] = true
+			}
+		}
+		open := len(want) == 0
+		for low := 1; open && low <= 22; low++ {
+			x := d.From(n.Scale, low)
+			for k := low + 1; k <= 22; k++ {
+				if by := above(float64(x), -float64(n.Relief.Drop(x)), k); by > 1e-9 {
+					want[fmt.Sprintf("string 1: got the crown of fret %d %.3fmm above the string pressed to fret %d, want it below", k, by, low)] = true
+				}
+			}
+		}
+		_, err := intonation.NewModel(n)
+		switch {
+		case err != nil && want[err.Error()]:
+			refused++
+		case err == nil && len(want) == 0:
+			taken++
+		default:
+			t.Fatalf("%+v, %+v: got %v, want one of %v", n.Relief, c, err, want)
+		}
+	}
+	if refused < 200 || taken < 200 {
+		t.Errorf("got %d refused and %d taken, want a test that tells", refused, taken)
 	}
 }
 

@@ -39,7 +39,7 @@ func (r Reading) lengths(d fret.Division, scale units.Length) (pair, error) {
 		return pair{}, fmt.Errorf("got frets %d and %d, want a lower and a higher one up to %d", r.Low, r.High, d.Frets())
 	}
 	left := d.Remaining(scale, r.Low)
-	p := pair{left + r.Setback, d.Remaining(scale, r.High) + r.Setback, 0, r.Cents}
+	p := pair{low: left + r.Setback, high: d.Remaining(scale, r.High) + r.Setback, cents: r.Cents}
 	p.span = left * units.Length(fret.Share(d.Cents(r.High)-d.Cents(r.Low))) // low - high would lose digits
 	return p, p.check(r)
 }

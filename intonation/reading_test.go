@@ -284,7 +284,17 @@ func TestBand(t *testing.T) {
 			t.Errorf("%+v, %v: got %v, want about %v", r, tuner, band, want)
 		}
 	}
-	none, err := intonation.Band(intonation.Reading{High: 12, Cents: 7}, frets(t, 12), scale, 0)
+	// A hundredth of a cent short of the octave between the frets there still is one:
+	// half of what l_a l_b (X - 1)/(l_a - X l_b) gives for 1199.99 cents, less next to
+	// nothing.
+	high := intonation.Reading{High: 12, Cents: 7}
+	x := math.Exp2(1199.99 / 1200)
+	near := float64(scale) * (x - 1) / (2 - x) / 2
+	wide, err := intonation.Band(high, frets(t, 12), scale, (1199.99-7)/math.Sqrt2)
+	if err != nil || !(math.Abs(float64(wide)-near) < 0.001*near) {
+		t.Errorf("got %v, %v next to the octave, want %v", wide, err, near)
+	}
+	none, err := intonation.Band(high, frets(t, 12), scale, 0)
 	if none != 0 || err != nil {
 		t.Errorf("got a band of %v, %v from a perfect tuner, want 0", none, err)
 	}
@@ -355,6 +365,7 @@ func TestReadingErrors(t *testing.T) {
 		want  string
 	}{
 		{-1, "got a tuner's error of -1c, want at least 0 and less than the interval between the frets"},
+		{843.6, "got a tuner's error of 843.6c, want at least 0 and less than the interval between the frets"}, // 1200.03 cents with the reading
 		{1000, "got a tuner's error of 1000c, want at least 0 and less than the interval between the frets"},
 		{nan, "got a tuner's error of NaNc, want at least 0 and less than the interval between the frets"},
 		{inf, "got a tuner's error of +Infc, want at least 0 and less than the interval between the frets"},

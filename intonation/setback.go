@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"example.org/saddlepoint/intonation/internal/solve"
 	"example.org/saddlepoint/units"
@@ -30,14 +29,15 @@ type Placed struct {
 var ErrNoPlace = errors.New("got no place for the break points within 60mm of the scale line and short of the frets")
 
 // reach is how far from the scale line a setback is looked for.
-const reach = 60 * units.Millimetre
+const reach units.Length = 60 // mm
 
 // placing is one string being placed.
 type placing struct {
 	model   *Model
 	course  Course      // it may break on the way, but not where it ends
 	breaks  units.Force // its course's own
-	frets   []int       // from 0
+	further float64     // how much further back than its saddle it breaks
+	frets   []int
 	weights []float64
 	rounds  int
 
@@ -53,20 +53,22 @@ func (m *Model) placing(str int, aim Aim) (*placing, error) {
 	p := &placing{model: m, course: m.neck.Courses[str-1]}
 	p.breaks, p.course.Breaks = p.course.Breaks, 0
 	all := len(m.crowns)
-	p.frets = make([]int, 0, max(all, len(aim.Frets)))
-	for _, f := range aim.Frets {
+	p.frets = aim.Frets
+	if len(p.frets) == 0 {
+		p.frets = make([]int, all)
+		for n := range p.frets {
+			p.frets[n] = n + 1
+		}
+	}
+	for _, f := range p.frets {
 		if f < 1 || f > all {
 			return nil, fmt.Errorf("got fret %d, want 1 to %d", f, all)
 		}
-		p.frets = append(p.frets, f-1)
-	}
-	for n := 0; len(aim.Frets) == 0 && n < all; n++ {
-		p.frets = append(p.frets, n)
 	}
 	n := len(p.frets)
-	room := make([]float64, 4*n)
-	p.weights, p.errs, p.slopes[0], p.slopes[1] = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
-	p.notes = make([]units.Cents, 0, all)
+	p.weights, p.errs = make([]float64, n), make([]float64, n)
+	p.slopes[0], p.slopes[1] = make([]float64, n), make([]float64, n)
+	p.notes = make([]units.Cents, all)
 	return p, p.weigh(aim.Weights)
 }
 
@@ -104,7 +106,7 @@ func (p *placing) errors(dst []float64, ds, dn float64) error {
 	}
 	p.notes = p.model.course(p.notes[:0], &w)
 	for i, n := range p.frets {
-		dst[i] = float64(p.notes[n])
+		dst[i] = float64(p.notes[n-1])
 	}
 	return nil
 }
@@ -128,9 +130,6 @@ func (p *placing) done() (Placed, error) {
 		}
 	}
 	out.RMS = units.Cents(math.Sqrt(squares / weight))
-	if math.IsNaN(float64(out.RMS)) {
-		return Placed{}, ErrNoPlace
-	}
 	return out, nil
 }
 
@@ -149,43 +148,37 @@ func (m *Model) LeastWorst(str int, aim Aim) (Placed, error) {
 	if err != nil {
 		return Placed{}, err
 	}
-	if _, err := leastWorst([]*placing{p}, []float64{0}); err != nil {
+	if _, err := leastWorst(p); err != nil {
 		return Placed{}, err
 	}
 	return p.done()
 }
 
-// leastWorst places one saddle under strings that break so much further back than
-// it each, and leaves them there.
-func leastWorst(ps []*placing, stagger []float64) (setback float64, err error) {
-	var fault error
+// leastWorst places one saddle under strings, and leaves them there.
+func leastWorst(ps ...*placing) (setback float64, err error) {
 	balance := func(ds float64) float64 {
 		low, high := math.Inf(1), math.Inf(-1)
-		for i, p := range ps {
-			if fault = p.errors(p.errs, ds+stagger[i], float64(p.course.NutSetback)); fault != nil {
+		for _, p := range ps {
+			if p.errors(p.errs, ds+p.further, float64(p.course.NutSetback)) != nil {
 				return math.NaN()
 			}
 			for i, e := range p.errs {
-				if w := p.weights[i]; w > 0 {
-					low, high = math.Min(low, w*e), math.Max(high, w*e)
-				}
+				e *= p.weights[i]
+				low, high = math.Min(low, e), math.Max(high, e)
 			}
 		}
 		return low + high
 	}
 	// Every string stays behind the last fret.
 	m := ps[0].model
-	least := math.Max(-float64(reach), (m.crowns[len(m.crowns)-1].at-float64(m.neck.Scale))*0.9)
-	setback, _, err = solve.Root(balance, least-min(0, slices.Min(stagger)), float64(reach), 1e-9)
-	if fault == nil && err == nil {
-		balance(setback)
+	least, forward := math.Max(-float64(reach), (m.crowns[len(m.crowns)-1].at-float64(m.neck.Scale))*0.9), 0.0
+	for _, p := range ps {
+		forward = min(forward, p.further)
 	}
-	if fault != nil {
-		return 0, fault
-	}
-	if err != nil {
+	if setback, _, err = solve.Root(balance, least-forward, float64(reach), 1e-9); err != nil {
 		return 0, ErrNoPlace
 	}
+	balance(setback)
 	return setback, nil
 }
 
@@ -201,29 +194,26 @@ func (m *Model) LeastSquaresNut(str int, aim Aim) (Placed, error) {
 	return m.leastSquares(str, aim, true)
 }
 
-// leastSquares starts from the closed form of the paper (dS moves every fret by
-// gamma_n - 1, dN moves all alike) and goes on with the exact model by Gauss and
-// Newton's steps, to 0.0001 mm. Slopes taken within 0.1 mm of the answer are
-// good enough for that.
+// leastSquares goes by Gauss and Newton's steps to 0.0001 mm. Slopes taken within
+// 0.1 mm of the answer are good enough for that.
 func (m *Model) leastSquares(str int, aim Aim, nut bool) (Placed, error) {
 	p, err := m.placing(str, aim)
 	if err != nil {
 		return Placed{}, err
 	}
-	ds, dn, moved := 0.0, float64(p.course.NutSetback), math.Inf(1)
-	if nut {
-		dn = 0
+	ds, dn, moved := 0.0, 0.0, math.Inf(1)
+	if !nut {
+		dn = float64(p.course.NutSetback)
 	}
-	p.closedSlopes()
-	for round := 0; round < 12; round++ {
+	for range 12 {
 		if err := p.errors(p.errs, ds, dn); err != nil {
 			return Placed{}, err
 		}
 		if moved < 1e-4 {
 			return p.done()
 		}
-		if round > 0 && (round == 1 || moved > 0.1) {
-			if err := p.exactSlopes(ds, dn, nut); err != nil {
+		if moved > 0.1 {
+			if err := p.takeSlopes(ds, dn, nut); err != nil {
 				return Placed{}, err
 			}
 		}
@@ -233,25 +223,15 @@ func (m *Model) leastSquares(str int, aim Aim, nut bool) (Placed, error) {
 		}
 		ds, dn = ds+by[0], dn+by[1]
 		if !(math.Abs(ds) < float64(reach) && math.Abs(dn) < float64(reach)) {
-			break
+			return Placed{}, ErrNoPlace
 		}
 		moved = math.Abs(by[0]) + math.Abs(by[1])
 	}
 	return Placed{}, ErrNoPlace
 }
 
-// closedSlopes sets the slopes to the paper's.
-func (p *placing) closedSlopes() {
-	x0 := float64(p.model.neck.Scale)
-	for i, n := range p.frets {
-		gamma := 1 / math.Sqrt(p.model.crowns[n].share)
-		p.slopes[0][i] = -centsPerLog * (gamma - 1) / x0
-		p.slopes[1][i] = centsPerLog / x0
-	}
-}
-
-// exactSlopes sets the slopes to the model's, by differences.
-func (p *placing) exactSlopes(ds, dn float64, nut bool) error {
+// takeSlopes sets the slopes, by differences.
+func (p *placing) takeSlopes(ds, dn float64, nut bool) error {
 	const h = 1e-3 // mm
 	if err := p.errors(p.slopes[0], ds+h, dn); err != nil {
 		return err

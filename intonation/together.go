@@ -28,7 +28,7 @@ func (m *Model) LeastWorstTogether(strs []int, stagger ...units.Length) (Togethe
 	if len(stagger) != 0 && len(stagger) != len(strs) {
 		return Together{}, fmt.Errorf("got %d staggers, want %d, one a string", len(stagger), len(strs))
 	}
-	ps, further := make([]*placing, len(strs)), make([]float64, len(strs))
+	ps := make([]*placing, len(strs))
 	for i, s := range strs {
 		p, err := m.placing(s, Aim{})
 		if err != nil {
@@ -36,13 +36,13 @@ func (m *Model) LeastWorstTogether(strs []int, stagger ...units.Length) (Togethe
 		}
 		ps[i] = p
 		if len(stagger) != 0 {
-			further[i] = float64(stagger[i])
+			p.further = float64(stagger[i])
 		}
-		if bad := further[i]; bad-bad != 0 {
+		if bad := p.further; bad-bad != 0 {
 			return Together{}, fmt.Errorf("got a stagger of %v, want a finite one", stagger[i])
 		}
 	}
-	setback, err := leastWorst(ps, further)
+	setback, err := leastWorst(ps...)
 	if err != nil {
 		return Together{}, err
 	}

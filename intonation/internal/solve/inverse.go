@@ -20,14 +20,11 @@ func Inverse(a [][]float64) ([][]float64, error) {
 	x := make([]float64, n)
 	for c := range out { // solves l l' x = e_c
 		for i := range x {
-			x[i] = 0
+			e := 0.0
 			if i == c {
-				x[i] = 1
+				e = 1
 			}
-			for k := 0; k < i; k++ {
-				x[i] -= l[i][k] * x[k]
-			}
-			x[i] /= l[i][i]
+			x[i] = without(e, l[i], x[:i]) / l[i][i]
 		}
 		for i := n - 1; i >= 0; i-- {
 			for k := i + 1; k < n; k++ {
@@ -43,22 +40,24 @@ func Inverse(a [][]float64) ([][]float64, error) {
 func factor(a [][]float64) ([][]float64, error) {
 	l := square(len(a))
 	for i := range l {
-		for j := 0; j <= i; j++ {
-			sum := a[i][j]
-			for k := 0; k < j; k++ {
-				sum -= l[i][k] * l[j][k]
-			}
-			if i == j {
-				if !(sum > 1e-14*a[i][i]) || math.IsInf(sum, 0) {
-					return nil, ErrSingular
-				}
-				l[i][i] = math.Sqrt(sum)
-				continue
-			}
-			l[i][j] = sum / l[j][j]
+		for j := range i {
+			l[i][j] = without(a[i][j], l[i], l[j][:j]) / l[j][j]
 		}
+		left := without(a[i][i], l[i], l[i][:i])
+		if !(left > 1e-14*a[i][i]) { // nor where a[i][i] is infinite
+			return nil, ErrSingular
+		}
+		l[i][i] = math.Sqrt(left)
 	}
 	return l, nil
+}
+
+// without is sum less the products of u and v, as far as v goes.
+func without(sum float64, u, v []float64) float64 {
+	for k := range v {
+		sum -= u[k] * v[k]
+	}
+	return sum
 }
 
 func square(n int) [][]float64 {

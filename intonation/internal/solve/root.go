@@ -28,7 +28,7 @@ func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err
 		return a, calls, nil
 	case fb == 0:
 		return b, calls, nil
-	case !(fa < 0 && fb > 0 || fa > 0 && fb < 0):
+	case !(min(fa, fb) < 0 && max(fa, fb) > 0): // or one is NaN
 		return math.NaN(), calls, ErrBracket
 	}
 	t := 0.5
@@ -41,7 +41,7 @@ func Root(f func(float64) float64, a, b, tol float64) (x float64, calls int, err
 		}
 		// c is the point dropped: a and b keep the bracket, a the newest.
 		var c, fc float64
-		if (fx > 0) == (fa > 0) {
+		if math.Signbit(fx) == math.Signbit(fa) {
 			c, fc = a, fa
 		} else {
 			c, fc = b, fb

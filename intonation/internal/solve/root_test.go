@@ -78,6 +78,52 @@ func TestRootStaysInside(t *testing.T) {
 	}
 }
 
+// At a jump only halving helps, by hand: from a width of 1, 10 halvings leave
+// 2^-10, which is within a tolerance a little over that, and 11 one a little
+// under. The first two calls are at the ends.
+func TestRootHalves(t *testing.T) {
+	for _, root := range []float64{0.3, 0.7, 0.95} {
+		for _, row := range []struct {
+			tol   float64
+			calls int
+		}{{1.05 * 0x1p-10, 12}, {0.95 * 0x1p-10, 13}, {1.05 * 0x1p-30, 32}, {0.95 * 0x1p-30, 33}} {
+			_, calls, err := Root(func(x float64) float64 { return math.Copysign(1, x-root) }, 0, 1, row.tol)
+			if err != nil || calls != row.calls {
+				t.Errorf("root %v to within %v: got %d calls, %v, want %d", root, row.tol, calls, err, row.calls)
+			}
+		}
+	}
+}
+
+// No call is wasted next to a point that is known: each lies half the tolerance
+// inside the bracket at least, also where curves end in a corner at the root.
+func TestRootStepsFarEnough(t *testing.T) {
+	const tol = 1e-6
+	for k := range 200 {
+		root, power := math.Exp2(-float64(k)/8), 0.2+float64(k%9)/3
+		low, high := -1., 1.
+		f := func(x float64) float64 {
+			y := math.Copysign(math.Pow(math.Abs(x-root), power), x-root)
+			if x > root {
+				y *= 3
+			}
+			if x > -1 && x < 1 && !(min(x-low, high-x) >= 0.499*tol) {
+				t.Errorf("%v to the %v: got a call at %v in a bracket from %v to %v", root, power, x, low, high)
+			}
+			if y < 0 {
+				low = max(low, x)
+			} else if x < 1 {
+				high = min(high, x)
+			}
+			return y
+		}
+		x, _, err := Root(f, -1, 1, tol)
+		if err != nil || !(math.Abs(x-root) <= tol) {
+			t.Errorf("got %v, %v, want %v", x, err, root)
+		}
+	}
+}
+
 func TestRootErrors(t *testing.T) {
 	square := func(x float64) float64 { return (x*x + 1) / 4 }
 	for _, row := range []struct {
