@@ -338,6 +338,13 @@ func TestSuspectsAtTheEnds(t *testing.T) {
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("low: got %v, want %v", got, want)
 	}
+	// One of the notes is told to be clean all the same, which speaks against it.
+	if got, err = n.Suspects(6, low, w, []int{3}, []int{5}); err != nil {
+		t.Fatal(err)
+	}
+	if at := rank(got, action.SaddleLow, 0); at < 0 || got[at].By != 0 || !slices.Equal(got[at].Explains, []int{3}) || !slices.Equal(got[at].Spoils, []int{5}) {
+		t.Errorf("low, one told clean: got %v, want the saddle low by 0", got)
+	}
 	got, err = n.Suspects(6, n.Through(6, 2, 12, 9), w, []int{0}, []int{5})
 	if err != nil || fmt.Sprint(got) != fmt.Sprint([]action.Suspect{{Fault: action.Elsewhere, Explains: []int{0}, Play: -1}}) {
 		t.Errorf("high: got %v, %v, want elsewhere alone", got, err)

@@ -117,12 +117,22 @@ func TestBestCurveExact(t *testing.T) {
 	for range 500 {
 		b := anyBoard(rnd)
 		r := 60 + 900*rnd.Float64()
-		c, err := b.BestCurve(anyLevels(rnd, b, r))
+		levels := anyLevels(rnd, b, r)
+		c, err := b.BestCurve(levels)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if !(math.Abs(float64(c.Radius)-r) <= 1e-6*r) || !(c.Worst <= 1e-9) {
 			t.Fatalf("got a radius of %v, off by %v, want %v", c.Radius, c.Worst, r)
+		}
+		// A bridge a power of two smaller has a radius so much smaller.
+		const k = 1. / (1 << 10)
+		b.Scale, b.NutSpread, b.SaddleSpread = k*b.Scale, k*b.NutSpread, k*b.SaddleSpread
+		for i := range levels {
+			levels[i] *= k
+		}
+		if small, err := b.BestCurve(levels); err != nil || small.Radius != k*c.Radius {
+			t.Fatalf("so much smaller: got a radius of %v, %v, want %v", small.Radius, err, k*c.Radius)
 		}
 	}
 	b := action.Board{Surface: flat, Scale: 600, NutSpread: 40, SaddleSpread: 40, Strings: 5}
