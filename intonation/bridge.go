@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/intonation/internal/solve"
@@ -148,12 +149,7 @@ func (s Saddle) check() error {
 
 // rest is the place of a string in the saddle's list, -1 where it has none.
 func (s Saddle) rest(str int) int {
-	for i, r := range s.Rests {
-		if r.String == str {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(s.Rests, func(r Rest) bool { return r.String == str })
 }
 
 // tie is how near two notes count as equally far out, as at a best place
