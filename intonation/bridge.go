@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/saddlepoint/fret"
 	"example.org/saddlepoint/intonation/internal/solve"
@@ -115,9 +116,7 @@ func (p *Placer) Place(s Saddle, notes []Note, by Objective, d fret.Division, sc
 	if err := p.sumUp(&out, at); err != nil {
 		return Set{}, err
 	}
-	if err := p.share(&out, s, at, by); err != nil {
-		return Set{}, err
-	}
+	p.share(&out, s, at, by)
 	return out, nil
 }
 
@@ -150,12 +149,7 @@ func (s Saddle) check() error {
 
 // rest is the place of a string in the saddle's list, -1 where it has none.
 func (s Saddle) rest(str int) int {
-	for i, r := range s.Rests {
-		if r.String == str {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(s.Rests, func(r Rest) bool { return r.String == str })
 }
 
 // tie is how near two notes count as equally far out, as at a best place
@@ -177,14 +171,14 @@ func (p *Placer) sumUp(out *Set, at stand) error {
 	}
 	out.Left = p.left
 	out.RMS = units.Cents(math.Sqrt(squares / weight))
-	if !(out.RMS <= math.MaxFloat64) { // in front of a fret, or an overflow
+	if !(out.RMS <= math.MaxFloat64) { // nowhere, in front of a fret, or an overflow
 		return errNoPlace
 	}
 	return nil
 }
 
 // share works out every string's share.
-func (p *Placer) share(out *Set, s Saddle, at stand, by Objective) error {
+func (p *Placer) share(out *Set, s Saddle, at stand, by Objective) {
 	p.rests = p.rests[:0]
 	none := units.Length(math.NaN())
 	first := none // where the first string read would break best
@@ -202,11 +196,7 @@ func (p *Placer) share(out *Set, s Saddle, at stand, by Objective) error {
 			}
 		}
 		if len(p.mine.notes) > 0 {
-			own, err := p.mine.best(by, false)
-			if err != nil {
-				return err
-			}
-			r.Own = units.Length(own.move)
+			r.Own = units.Length(p.mine.move(0, by))
 			if first != first {
 				first = rest.Stagger + r.Own
 			}
@@ -215,7 +205,6 @@ func (p *Placer) share(out *Set, s Saddle, at stand, by Objective) error {
 		p.rests = append(p.rests, r)
 	}
 	out.Rests = p.rests
-	return nil
 }
 
 // bridge is a saddle being set.
@@ -268,35 +257,30 @@ func (b *bridge) load(s Saddle, notes []Note, d fret.Division, scale units.Lengt
 	return nil
 }
 
-// best finds where the saddle should stand. At every slope the best move is a
-// root, and so is the slope of a saddle that slants.
+// best finds where the saddle should stand, NaN where nowhere. At every slope the
+// best move is a root, and so is the slope of a saddle that slants.
 func (b *bridge) best(by Objective, slants bool) (at stand, err error) {
 	if !slants {
-		at.move, err = b.move(0, by)
-		return at, err
+		at.move = b.move(0, by)
+		return at, nil
 	}
 	low, high := b.slopes()
 	if low > high {
 		return at, errOneLine
 	}
-	at.slope, _, err = solve.Root(func(slope float64) float64 {
-		move, err := b.move(slope, by)
-		if err != nil {
-			return math.NaN()
+	at.slope, _, _ = solve.Root(func(slope float64) float64 {
+		move := b.move(slope, by)
+		if move != move {
+			return move
 		}
 		return b.turn(stand{move, slope}, by)
 	}, low, high, 1e-13)
-	if err != nil {
-		return at, errNoPlace
-	}
-	if at.move, err = b.move(at.slope, by); err != nil {
-		return at, err
-	}
+	at.move = b.move(at.slope, by)
 	if by == LeastWorst {
 		// Where the two furthest out lie at one place across, no slope helps them,
 		// and it is free to serve the next.
-		if sharpest, flattest := b.extremes(route{stand: at, by: 1}, 0); sharpest.across == flattest.across {
-			return b.pivot(at, sharpest.across)
+		if sharpest, flattest := b.furthest(at); sharpest.across == flattest.across {
+			return b.pivot(at, sharpest.across), nil
 		}
 	}
 	return at, nil
@@ -311,21 +295,21 @@ func (b *bridge) turn(at stand, by Objective) float64 {
 	}
 	// Of the two furthest out, the sharp one wants to go back and the flat one
 	// forward.
-	sharpest, flattest := b.extremes(route{stand: at, by: 1}, 0)
+	sharpest, flattest := b.furthest(at)
 	return flattest.across - sharpest.across
 }
 
 // move finds the best move at a slope.
-func (b *bridge) move(slope float64, by Objective) (float64, error) {
+func (b *bridge) move(slope float64, by Objective) float64 {
 	return b.root(route{stand: stand{slope: slope}, by: 1}, by)
 }
 
 // pivot turns the saddle about one place across, so that the notes elsewhere are
 // least far out.
-func (b *bridge) pivot(at stand, across float64) (stand, error) {
+func (b *bridge) pivot(at stand, across float64) stand {
 	hold := at.back(across)
-	slope, err := b.root(route{stand: stand{move: hold}, by: -across, turn: 1}, LeastWorst)
-	return stand{hold - slope*across, slope}, err
+	slope := b.root(route{stand: stand{move: hold}, by: -across, turn: 1}, LeastWorst)
+	return stand{hold - slope*across, slope}
 }
 
 // route is how a saddle moves from a stand: by so much back at the centre line and
@@ -342,7 +326,8 @@ func (r route) speed(across float64) float64 { return r.by + r.turn*across }
 // forward: with the signs of the latter changed all fall, and the sharpest and
 // the flattest are equally far out at one place only. The squares have their
 // slope of 0 between the same ends. [LeastSquares] takes a route without a turn.
-func (b *bridge) root(r route, by Objective) (float64, error) {
+// Where notes or weights are beyond sums there is no root, and it is NaN.
+func (b *bridge) root(r route, by Objective) float64 {
 	near, far := math.Inf(1), math.Inf(-1)
 	for i := range b.notes {
 		n := &b.notes[i]
@@ -352,10 +337,10 @@ func (b *bridge) root(r route, by Objective) (float64, error) {
 		}
 	}
 	if far <= near {
-		return near, nil
+		return near
 	}
 	// A little beyond both ends no rounding of a note can hide the change of sign.
-	x, _, err := solve.Root(func(t float64) float64 {
+	x, _, _ := solve.Root(func(t float64) float64 {
 		if by == LeastSquares {
 			slope, _ := b.gradient(stand{r.move + t, r.slope})
 			return slope
@@ -363,10 +348,12 @@ func (b *bridge) root(r route, by Objective) (float64, error) {
 		sharpest, flattest := b.extremes(r, t)
 		return sharpest.left + flattest.left
 	}, near-1e-9, far+1e-9, 1e-12)
-	if err != nil {
-		return x, errNoPlace
-	}
-	return x, nil
+	return x
+}
+
+// furthest returns the sharpest and the flattest weighted note at a stand.
+func (b *bridge) furthest(at stand) (sharpest, flattest extreme) {
+	return b.extremes(route{stand: at, by: 1}, 0)
 }
 
 // extreme is a note furthest out, and where its string rests.
@@ -440,7 +427,7 @@ func (b *bridge) gradient(at stand) (move, slant float64) {
 		n := &b.notes[i]
 		by := at.back(n.across)
 		e := n.at(by)
-		if math.IsInf(e, 1) {
+		if e > math.MaxFloat64 {
 			return math.Inf(-1), math.NaN()
 		}
 		// d cents/d move, negative.
@@ -456,6 +443,6 @@ func (b *bridge) residual(at stand, by Objective) float64 {
 		move, _ := b.gradient(at)
 		return move
 	}
-	sharpest, flattest := b.extremes(route{stand: at, by: 1}, 0)
+	sharpest, flattest := b.furthest(at)
 	return sharpest.left + flattest.left
 }

@@ -205,6 +205,23 @@ func TestFingerDepth(t *testing.T) {
 	}
 }
 
+// A finger that does not press changes nothing, wherever it is, also where the
+// string rests on crowns.
+func TestFingerThatDoesNotPress(t *testing.T) {
+	low := each(neck(t), func(c *intonation.Course) { c.NutHeight, c.Rise = -0.1, 3.6 })
+	bowed := neck(t)
+	bowed.Relief = action.Relief{Bow: -0.1, Far: 450}
+	for _, n := range []intonation.Neck{neck(t), low, bowed} {
+		want := model(t, n).Map(nil)
+		n.Finger.Behind = 6
+		for i, c := range model(t, n).Map(nil) {
+			if c != want[i] {
+				t.Fatalf("note %d: got %v, want %v as without a finger", i, c, want[i])
+			}
+		}
+	}
+}
+
 // After-lengths take up a share of the stretch.
 func TestAfterLength(t *testing.T) {
 	n := neck(t)

@@ -157,7 +157,7 @@ func (m *Model) LeastWorst(str int, aim Aim) (Placed, error) {
 // leastWorst places one saddle under strings, and leaves them there.
 func leastWorst(ps ...*placing) (setback float64, err error) {
 	balance := func(ds float64) float64 {
-		low, high := math.Inf(1), math.Inf(-1)
+		var low, high float64 // of the errors and 0, which lies between them at the balance
 		for _, p := range ps {
 			if p.errors(p.errs, ds+p.further, float64(p.course.NutSetback)) != nil {
 				return math.NaN()
@@ -176,7 +176,7 @@ func leastWorst(ps ...*placing) (setback float64, err error) {
 		forward = min(forward, p.further)
 	}
 	if setback, _, err = solve.Root(balance, least-forward, float64(reach), 1e-9); err != nil {
-		return 0, ErrNoPlace
+		return setback, ErrNoPlace
 	}
 	balance(setback)
 	return setback, nil
