@@ -597,7 +597,7 @@ func (m *Model) Suspects(str int, heard []Heard, of ...Unknown) ([]Suspect, erro
 		if err != nil {
 			return nil, err
 		}
-		s, err := f.solve([]float64{0})
+		s, err := f.solve(make([]float64, 1))
 		if err != nil {
 			return nil, fmt.Errorf("%v: %w", u, err)
 		}

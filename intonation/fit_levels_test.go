@@ -302,6 +302,15 @@ func TestFitNextToBreaking(t *testing.T) {
 	}
 	near(t, "saddle", got.Values[0].Value, want.Values[0].Value, 1e-3)
 	near(t, "its band", got.Values[0].Band, want.Values[0].Band, 1e-3)
+
+	// Where they would have it tauter it stays next to breaking.
+	heard = read(model(t, with(one(t), intonation.SaddlePlace, 1.5)), against(5, 14, 0.1), nil)
+	if got, err = model(t, n).Fit(1, heard, of); err != nil {
+		t.Fatal(err)
+	}
+	for f, note := range got.Notes {
+		near(t, "note next to breaking", float64(note.Cents), float64(model(t, n).Cents(1, f+1)), 1e-3)
+	}
 }
 
 // Two readings at fret 12, against the string and its harmonic, are the same

@@ -244,7 +244,7 @@ func (w *course) pulled(c Course) error {
 	e := math.Sqrt(c.Bend) / metres
 	half := (2*metres*tuned*math.Sqrt(mu) - w.fixity*e) / 2
 	rest := half*half - w.bend*e*e
-	if !(rest > 0) { // nor is half, where it is not above 0
+	if !(rest > 0) { // as it is not where half is 0 or less
 		return fmt.Errorf("got %v, want a higher pitch or a thinner string: at that it hangs slack", c.Open)
 	}
 	u := half + math.Sqrt(rest)
