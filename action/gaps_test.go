@@ -1,6 +1,7 @@
 package action_test
 
 import (
+	"math"
 	"testing"
 
 	"example.org/saddlepoint/action"
@@ -78,6 +79,8 @@ func TestUnevenPlaces(t *testing.T) {
 		near(t, "places at one end", half.Offset(s, 320), even.Offset(s, 320), 0)
 	}
 	for _, s := range []int{-1, 0, 7} {
-		near(t, "no such string", b.Offset(s, 320), even.Offset(s, 320), 0)
+		if got := []units.Length{b.Offset(s, 320), even.Offset(s, 320)}; !math.IsNaN(float64(got[0])) || !math.IsNaN(float64(got[1])) {
+			t.Errorf("no such string %d: got %v, want NaN", s, got)
+		}
 	}
 }

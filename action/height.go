@@ -92,9 +92,12 @@ func (b Board) checkPlaces(at []units.Length, spread units.Length) error {
 }
 
 // Offset returns how far string s stands from the centre line at a distance
-// from the nut.
+// from the nut; NaN for a string that is not there.
 func (b Board) Offset(s int, from units.Length) units.Length {
-	if b.Strings < 2 {
+	switch {
+	case s < 1 || s > b.Strings:
+		return units.Length(math.NaN())
+	case b.Strings == 1:
 		return 0
 	}
 	if s >= 1 && s <= len(b.AtNut) && len(b.AtNut) == len(b.AtSaddle) {

@@ -78,7 +78,7 @@ func (s Surface) Check() error {
 // On a board whose radius shrinks it may come out at 0 or less far behind the
 // last fret, which Camber refuses.
 func (s Surface) Radius(from units.Length) units.Length {
-	if s.Nut == s.End {
+	if s.Nut == s.End && from == from {
 		return s.Nut
 	}
 	return s.Nut + units.Length(float64(s.End-s.Nut)*(float64(from)/float64(s.Span)))

@@ -160,6 +160,18 @@ func TestSurfaceCamber(t *testing.T) {
 	}
 }
 
+func TestSurfaceAtNaN(t *testing.T) {
+	nan := units.Length(math.NaN())
+	for _, s := range []fret.Surface{{Nut: 254, End: 254}, {Nut: 254, End: 406.4, Span: 400}, {Nut: fret.Flat, End: fret.Flat}} {
+		if got := s.Radius(nan); !math.IsNaN(float64(got)) {
+			t.Errorf("%v: got a radius of %v, want NaN", s, got)
+		}
+		if got, err := s.Camber(nan, 20); err == nil {
+			t.Errorf("%v: got a fall of %v, want an error", s, got)
+		}
+	}
+}
+
 func TestSurfaceErrors(t *testing.T) {
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
 	for _, row := range []struct {

@@ -28,18 +28,14 @@ type Disk struct{}
 
 // Open opens a file to read.
 func (Disk) Open(name string) (io.ReadCloser, error) {
-	f, err := os.Open(name)
+	info, err := os.Stat(name)
 	if err != nil {
 		return nil, err
 	}
-	info, err := f.Stat()
-	if err == nil && !info.Mode().IsRegular() {
-		err = fmt.Errorf("got %s, which is no plain file", name)
+	if !info.Mode().IsRegular() { // to open a pipe would wait for its writer
+		return nil, fmt.Errorf("got %s, which is no plain file", name)
 	}
-	if err != nil {
-		return nil, errors.Join(err, f.Close())
-	}
-	return f, nil
+	return os.Open(name)
 }
 
 // List names what is in a folder.

@@ -244,6 +244,22 @@ func TestMostText(t *testing.T) {
 	}
 }
 
+// A line works with so many values, and a name has so many letters, and no more.
+func TestMostOfALine(t *testing.T) {
+	ones := "1" + strings.Repeat("+1", mostOperands-1)
+	name := strings.Repeat("n", mostName)
+	for _, c := range []struct{ line, want string }{
+		{ones, "1000"},
+		{ones + " + 1", "got more than 1000 values in a line, want fewer"},
+		{name + " = 1mm", "1.000mm   # 0.0394in"},
+		{"n" + name + " = 1mm", "got a name of 101 bytes, want at most 100"},
+	} {
+		if got := say(t, New(), c.line); got != c.want {
+			t.Errorf("%.20s: got %s, want %s", c.line, got, c.want)
+		}
+	}
+}
+
 // The way back over a fresh start is kept while both records have room.
 func TestWayBackIsForgotten(t *testing.T) {
 	long := "name: x # " + strings.Repeat("x", 60_000)

@@ -13,6 +13,9 @@ import (
 // mostDepth is how deep brackets, signs and powers may nest.
 const mostDepth = 100
 
+// mostOperands is how many values a line may work with: each takes a few KiB.
+const mostOperands = 1000
+
 // op says what a node is.
 type op uint8
 
@@ -42,10 +45,11 @@ type node struct {
 
 // parser reads one line from pos on.
 type parser struct {
-	line  string
-	pos   int
-	depth int
-	words *vocabulary
+	line     string
+	pos      int
+	depth    int
+	operands int
+	words    *vocabulary
 }
 
 const (
@@ -160,6 +164,9 @@ func (p *parser) power() (*node, error) {
 //
 //	Operand = quantity | note | metric | ref | Call | name | "(" Sum ")" .
 func (p *parser) operand() (*node, error) {
+	if p.operands++; p.operands > mostOperands {
+		return nil, &fault{p.pos, true, gotWant("more than 1000 values in a line", "fewer", "")}
+	}
 	switch c := p.peek(); {
 	case c == '(':
 		return p.bracket()

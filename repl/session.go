@@ -233,8 +233,12 @@ func (s *Session) ask() (Answer, error) {
 // lacksColon reports whether a line that begins with a word must be telling.
 func lacksColon(first string) bool { return slices.Contains(moodNames[:], first) }
 
-// mostNames is how many names of one's own a session keeps.
-const mostNames = 1000
+// mostNames is how many names of one's own a session keeps, and mostName how long
+// each may be, in bytes.
+const (
+	mostNames = 1000
+	mostName  = 100
+)
 
 // assign gives a value a name of one's own.
 //
@@ -246,6 +250,8 @@ func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 		return Answer{}, faultf(at, "got the word %s, want a name that is no word of the language", name)
 	case name[0] < 'a' || name[0] > 'z':
 		return Answer{}, syntax(s.line, at, "a name that starts with a small letter", "")
+	case len(name) > mostName:
+		return Answer{}, faultf(at, "got a name of %d bytes, want at most %d", len(name), mostName)
 	}
 	p.pos++
 	v, err := s.value(p)
@@ -255,7 +261,7 @@ func (s *Session) assign(p *parser, name string, at int) (Answer, error) {
 	if _, ok := s.names[name]; !ok && len(s.names) >= mostNames {
 		return Answer{}, faultf(at, "got more than %d names of your own, want fewer", mostNames)
 	}
-	s.names[name] = v
+	s.names[strings.Clone(name)] = v // and not the line that it stood in
 	return s.answer(v, name), nil
 }
 

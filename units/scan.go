@@ -9,8 +9,8 @@ import (
 
 // Scan reads one unsigned number, and its unit if it has one, from the front of
 // s. It returns the number as it stands before the unit (u.Base converts), the
-// unit (the zero Unit, of KindNumber, where there is none) and the bytes read.
-// It is the only number scanner of the house.
+// unit (without its aliases; the zero Unit, of KindNumber, where there is none) and
+// the bytes read. It is the only number scanner of the house.
 //
 //	amount   = mixed | fraction | number .
 //	mixed    = digits blanks digits "/" digits .            e.g. 25 1/2in
@@ -166,6 +166,7 @@ func unitAt(s string) (u Unit, m int) {
 	if longest == 0 {
 		return Unit{}, 0
 	}
+	u.Aliases = nil // the table's own
 	return u, b + longest
 }
 

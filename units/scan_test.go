@@ -8,6 +8,14 @@ import (
 	"example.org/saddlepoint/units"
 )
 
+// What Scan returns is the caller's own.
+func TestScanKeepsTheTable(t *testing.T) {
+	_, u, _, err := units.Scan("1 inch")
+	if err != nil || u.Symbol != "in" || u.Aliases != nil {
+		t.Errorf("got %+v, %v, want inches without aliases", u, err)
+	}
+}
+
 func TestScan(t *testing.T) {
 	for _, row := range []struct {
 		in     string

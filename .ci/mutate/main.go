@@ -6,7 +6,7 @@
 //
 // Faults inside functions go into one test binary, in copies of the function; the rest have one each. The tests
 // run quickest first; five times their clean time and 2 s more, of the processor, count as a fault noticed. A
-// survivor that survivors.txt lists as equivalent is marked, and counts all the same. With -again, only the faults
+// survivor that survivors.txt lists, with why it stays, is marked, and counts all the same. With -again, only the faults
 // that an earlier run printed into a file are tried.
 package main
 

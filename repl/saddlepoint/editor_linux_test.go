@@ -158,6 +158,20 @@ func TestTerminalAtOneEnd(t *testing.T) {
 	}
 }
 
+// To open a pipe would wait for its writer.
+func TestLoadPipe(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "pipe")
+	if err := syscall.Mkfifo(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	stuck := time.AfterFunc(patience, func() { panic("stuck on a pipe") })
+	defer stuck.Stop()
+	_, errs, _ := run(t, "load \""+path+"\"\n")
+	if want := "-:1:6: got " + path + ", which is no plain file\n"; errs != want {
+		t.Errorf("got %q, want %q", errs, want)
+	}
+}
+
 // A pipe in place of the history would be read for ever, and a device closed to others.
 func TestHistoryPipe(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "history")

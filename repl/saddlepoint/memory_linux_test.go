@@ -26,6 +26,11 @@ func TestMemory(t *testing.T) {
 		t.Fatal(err)
 	}
 	load := fmt.Sprintf("load %q replace\n", full)
+	sum := "1" + strings.Repeat("+1", 32_000) + "\n"
+	var names strings.Builder
+	for i := range 1000 {
+		fmt.Fprintf(&names, "n%s%d = 1mm # %s\n", strings.Repeat("x", 90), i, strings.Repeat("x", 60_000))
+	}
 	for _, c := range []struct {
 		name, batch string
 		status      int
@@ -35,7 +40,9 @@ func TestMemory(t *testing.T) {
 		{"another beside it", load + load, 1},
 		{"blank lines", strings.Repeat("\n", 3_000_000), 1},
 		{"comments", strings.Repeat("# "+strings.Repeat("x", 60_000)+"\n", 1000), 1},
-		{"names", strings.Repeat("a", 60_000) + " = 1mm\nrise\n" + strings.Repeat("x = 1mm\n", 100_000), 1},
+		{"names", names.String() + sum, 1},
+		{"a long sum", sum, 1},
+		{"a long sum beside a record", load + sum, 1},
 		{"one line", strings.Repeat("(", 10_000_000), 1},
 	} {
 		out, errs, status := runAs(t, "peak", c.batch, "-json")
