@@ -66,8 +66,8 @@ func (m *Model) placing(str int, aim Aim) (*placing, error) {
 		}
 	}
 	n := len(p.frets)
-	p.weights, p.errs = make([]float64, n), make([]float64, n)
-	p.slopes[0], p.slopes[1] = make([]float64, n), make([]float64, n)
+	room := make([]float64, 4*n) // one for all: a placing is made for every string
+	p.weights, p.errs, p.slopes[0], p.slopes[1] = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
 	p.notes = make([]units.Cents, all)
 	return p, p.weigh(aim.Weights)
 }

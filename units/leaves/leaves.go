@@ -99,6 +99,7 @@ type finder struct {
 	most   int     // leaves in the stack
 	target int64
 	best   int64 // least error so far
+	enough int64 // the search ends at an error so small
 }
 
 // sum is that of the k leaves from the ith on.
@@ -126,9 +127,13 @@ func (f *finder) fewest(tolerance int64) (count int, allowed int64) {
 	return count, allowed
 }
 
-// least returns the least error of any k leaves.
+// least returns the least error of any k leaves. It looks first at leaves that
+// are neighbours in the set, for a bound that lets most others be passed over.
 func (f *finder) least(k int) int64 {
-	f.best = math.MaxInt64
+	f.best, f.enough = math.MaxInt64, 0
+	for i := range len(f.thick) - k + 1 {
+		f.best = min(f.best, abs(f.sum(i, k)-f.target))
+	}
 	f.shrink(0, k, f.target)
 	return f.best
 }
@@ -139,7 +144,7 @@ func (f *finder) first(k int, allowed int64) []int {
 	picked := make([]int, 0, k)
 	left := f.target
 	for i := 0; k > 0; i++ {
-		f.best = allowed + 1
+		f.best, f.enough = allowed+1, allowed
 		f.shrink(i+1, k-1, left-f.thick[i])
 		if f.best <= allowed {
 			picked = append(picked, i)
@@ -164,7 +169,7 @@ func (f *finder) shrink(i, k int, left int64) {
 		return
 	}
 	thinnest := f.sum(n-(k-1), k-1)
-	for ; i+k <= n; i++ {
+	for ; i+k <= n && f.best > f.enough; i++ {
 		if left-f.sum(i, k) >= f.best {
 			return // and so for every later leaf
 		}
@@ -178,7 +183,7 @@ func (f *finder) shrink(i, k int, left int64) {
 // is too much even with the thinnest left, or too little even with the thickest,
 // has found its best partner.
 func (f *finder) nearestPair(i int, left int64) {
-	for j := len(f.thick) - 1; i < j; {
+	for j := len(f.thick) - 1; i < j && f.best > f.enough; {
 		over := f.thick[i] + f.thick[j] - left
 		f.best = min(f.best, abs(over))
 		if over > 0 {
