@@ -29,7 +29,7 @@ type Placed struct {
 var ErrNoPlace = errors.New("got no place for the break points within 60mm of the scale line and short of the frets")
 
 // reach is how far from the scale line a setback is looked for.
-const reach units.Length = 60 // mm
+const reach = 60 * units.Millimetre
 
 // placing is one string being placed.
 type placing struct {

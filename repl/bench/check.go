@@ -221,16 +221,16 @@ func (r *Record) extent() extent {
 	return extent{r.Count(), groups, assumed}
 }
 
-// mostMoved is how far a saddle may have been moved, in mm: no bridge has room for it.
-const mostMoved = 100
+// mostMoved is how far a saddle may have been moved: no bridge has room for more.
+const mostMoved = 100 * units.Millimetre
 
 func (r *Record) checkEntry(e *Entry, size extent) error {
 	if !e.tellable() {
 		return fmt.Errorf("got %v %v, want what can be told so", e.Mood, e.Of)
 	}
 	if e.Mood == Did {
-		if !(math.Abs(float64(e.By)) <= mostMoved) {
-			return fmt.Errorf("got a saddle moved by %v, want at most %v", e.By, units.Length(mostMoved))
+		if !(e.By >= -mostMoved && e.By <= mostMoved) {
+			return fmt.Errorf("got a saddle moved by %v, want at most %v", e.By, mostMoved)
 		}
 		return cmp.Or(size.checkOn(e), size.checkMoved(e))
 	}
